@@ -1,0 +1,3 @@
+module legwork
+
+go 1.26
