@@ -13,8 +13,14 @@ const Version = 1
 type Fact[T any] struct {
 	Value T
 	Known bool
+	Open  bool      // written "?": the thing is there, its value is not known yet
 	At    where.Pos // where it stands, or where its parent stands when left out
 }
+
+// Stated reports whether the key is in the document at all, with a value or with
+// "?". A key left out of a group that may be absent (a neutral, a gateway
+// breaker) says that there is no such thing.
+func (f Fact[T]) Stated() bool { return f.Known || f.Open }
 
 // Document is a whole job.
 type Document struct {
