@@ -1,6 +1,7 @@
 package quantity
 
 import (
+	"cmp"
 	"math"
 	"strconv"
 	"strings"
@@ -15,26 +16,57 @@ func Snap(v float64) float64 {
 	if v == 0 || math.IsNaN(v) || math.IsInf(v, 0) {
 		return v
 	}
-	s, err := strconv.ParseFloat(strconv.FormatFloat(v, 'e', snapDigits-1, 64), 64)
-	if err != nil {
+	// The shortest decimal of v, not its binary fraction, is what is rounded:
+	// that is the number a person sees, and a 5 there is a half.
+	mantissa, exponent, _ := strings.Cut(strconv.FormatFloat(math.Abs(v), 'e', -1, 64), "e")
+	digits := strings.Replace(mantissa, ".", "", 1)
+	if len(digits) <= snapDigits {
 		return v
 	}
-	return s
+	exp, err := strconv.Atoi(exponent)
+	if err != nil {
+		panic("quantity: exponent " + exponent)
+	}
+	kept := roundDigits([]byte(digits), snapDigits)
+	// The digits now read as a whole number, so the point moved right by 11.
+	s, err := strconv.ParseFloat(string(kept)+"e"+strconv.Itoa(exp-snapDigits+1), 64)
+	if err != nil { // cannot be: the largest float64 rounds down
+		panic("quantity: " + err.Error())
+	}
+	return math.Copysign(s, v)
 }
 
-// Compare orders a and b after snapping: -1, 0 or 1.
+// roundDigits keeps the first n of more than n decimal digits, half up. The
+// answer has n digits, or n+1 when the first one carried.
+func roundDigits(digits []byte, n int) []byte {
+	up := digits[n] >= '5'
+	digits = digits[:n]
+	for i := n - 1; up && i >= 0; i-- {
+		if digits[i] != '9' {
+			digits[i]++
+			return digits
+		}
+		digits[i] = '0'
+	}
+	if up {
+		return append([]byte{'1'}, digits...)
+	}
+	return digits
+}
+
+// sameWithin is the relative difference below which two values are the same:
+// half a digit in the twelfth place.
+const sameWithin = 5e-13
+
+// Compare orders a and b: -1, 0 or 1. Values that agree in 12 significant
+// digits are equal, also where their last digits fall to either side of a
+// rounding. NaN comes before every number.
 func Compare(a, b float64) int {
-	sa, sb := Snap(a), Snap(b)
-	// The difference of two nearly equal values keeps no 12 digits of its own,
-	// so equality is judged at the scale of the larger one.
-	scale := math.Max(math.Abs(sa), math.Abs(sb))
-	if math.Abs(sa-sb) <= scale*5e-13 {
+	scale := math.Max(math.Abs(a), math.Abs(b))
+	if math.Abs(a-b) <= scale*sameWithin && !math.IsInf(scale, 0) || Snap(a) == Snap(b) {
 		return 0
 	}
-	if sa < sb {
-		return -1
-	}
-	return 1
+	return cmp.Compare(a, b)
 }
 
 // Round rounds to n decimal places, half away from zero, after snapping. It
@@ -47,7 +79,7 @@ func Round(v float64, n int) float64 {
 	return f
 }
 
-// Fixed prints v with exactly n decimal places, half away from zero, after
+// Fixed prints v with exactly n ≥ 0 decimal places, half away from zero, after
 // snapping. A value that rounds to zero prints without a sign.
 func Fixed(v float64, n int) string {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
@@ -59,20 +91,8 @@ func Fixed(v float64, n int) string {
 	point := len(whole)
 	keep := point + n
 	if keep < len(digits) {
-		up := digits[keep] >= '5'
-		digits = digits[:keep]
-		for i := keep - 1; up && i >= 0; i-- {
-			if digits[i] == '9' {
-				digits[i] = '0'
-				continue
-			}
-			digits[i]++
-			up = false
-		}
-		if up {
-			digits = append([]byte{'1'}, digits...)
-			point++
-		}
+		digits = roundDigits(digits, keep)
+		point += len(digits) - keep
 	}
 	for len(digits) < point+n {
 		digits = append(digits, '0')
