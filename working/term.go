@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 
 	"legwork/quantity"
 )
@@ -80,29 +81,10 @@ func (t Term) String() string {
 }
 
 // Figure prints a value in its base unit with the digits usual for it.
-func Figure(v float64, u quantity.Unit) string {
-	s := quantity.Trim(v, Places(u))
-	switch u {
-	case "":
-		return s
-	case "°":
-		return s + "°"
-	}
-	return s + " " + string(u)
-}
+func Figure(v float64, u quantity.Unit) string { return u.Figure(v) }
 
 // Places is how many decimals a unit is printed with.
-func Places(u quantity.Unit) int {
-	switch u {
-	case "cmil", "W", "VA":
-		return 0
-	case "°C", "°", "in-lb", "s":
-		return 1
-	case "in²", "Ω", "Ω/kft", "":
-		return 4
-	}
-	return 2
-}
+func Places(u quantity.Unit) int { return u.Places() }
 
 func (t Term) shownExpr() string {
 	switch {
@@ -151,24 +133,36 @@ func join(a, b Term, op string, prec int, tight bool) Term {
 		known:   a.known && b.known,
 		from:    Origin{Kind: Computed},
 		missing: mergeMissing(a.missing, b.missing),
-		expr:    wrap(a.shownExpr(), wa) + op + wrap(b.shownExpr(), wb),
-		filled:  wrap(a.shownFilled(), wa) + op + wrap(b.shownFilled(), wb),
+		expr:    wrap(a.shownExpr(), wa) + op + wrap(b.shownExpr(), wb || negative(b.shownExpr())),
+		filled:  wrap(a.shownFilled(), wa) + op + wrap(b.shownFilled(), wb || negative(b.shownFilled())),
 		prec:    prec,
 	}
 }
 
+// negative says that s starts with a sign, which cannot follow an operator.
+func negative(s string) bool { return strings.HasPrefix(s, "-") }
+
+// mergeMissing joins two lists, each fact once. A table may miss several cells.
 func mergeMissing(a, b []Missing) []Missing {
 	out := slices.Clone(a)
 	for _, m := range b {
-		if !slices.ContainsFunc(out, func(o Missing) bool { return o.Path == m.Path }) {
+		if !slices.ContainsFunc(out, func(o Missing) bool { return o.Path == m.Path && o.What == m.What }) {
 			out = append(out, m)
 		}
 	}
 	return out
 }
 
+// sameUnit is the unit of two terms that are added or compared. An unknown term
+// may not know its unit either: a cell that was never looked up.
 func sameUnit(a, b Term, op string) quantity.Unit {
-	if a.unit != b.unit {
+	switch {
+	case a.unit == b.unit:
+	case !a.known:
+		return b.unit
+	case !b.known:
+		return a.unit
+	default:
 		panic(fmt.Sprintf("working: %s %s %s: units %q and %q", a.shownExpr(), op, b.shownExpr(), a.unit, b.unit))
 	}
 	return a.unit
@@ -216,7 +210,7 @@ func (t Term) By(o Term) Term {
 		if !ok {
 			p, ok = products[[2]quantity.Unit{o.unit, t.unit}]
 		}
-		if !ok {
+		if !ok && r.known {
 			panic(fmt.Sprintf("working: no product of %q and %q", t.unit, o.unit))
 		}
 		r.unit, r.value = p.unit, r.value*p.scale
@@ -229,28 +223,45 @@ func (t Term) By(o Term) Term {
 }
 
 // Over divides: by a plain number the unit stays, by the same unit a ratio is
-// left.
+// left. By zero the answer is unknown, and another value is asked for.
 func (t Term) Over(o Term) Term {
 	r := join(t, o, " / ", product, true)
-	r.value = t.value / o.value
-	switch o.unit {
-	case "":
+	switch {
+	case o.unit == "":
 		r.unit = t.unit
-	case t.unit:
-	default:
+	case t.unit != o.unit && r.known:
 		panic(fmt.Sprintf("working: no quotient of %q and %q", t.unit, o.unit))
 	}
+	if o.known && o.value == 0 {
+		what := o.means
+		if what == "" {
+			what = o.shownExpr()
+		}
+		r.known = false
+		r.missing = mergeMissing(r.missing, []Missing{{Path: o.from.Path, What: what + ", other than zero"}})
+		return r
+	}
+	r.value = t.value / o.value
 	return r
 }
 
-// PercentOf gives t as a percentage of whole.
+// PercentOf gives t as a percentage of whole, which has the same unit.
 func (t Term) PercentOf(whole Term) Term {
+	sameUnit(t, whole, "in % of")
 	r := t.Over(whole)
 	r.value *= 100
 	r.unit = "%"
 	r.expr += " × 100 %"
 	r.filled += " × 100 %"
 	return r
+}
+
+// Needs makes t unknown while another term is, without using its value: the
+// other decides which formula applies.
+func (t Term) Needs(o Term) Term {
+	t.known = t.known && o.known
+	t.missing = mergeMissing(t.missing, o.missing)
+	return t
 }
 
 // Floor drops the fraction.

@@ -1,0 +1,128 @@
+package rules
+
+import (
+	"legwork/job"
+	"legwork/quantity"
+	"legwork/site"
+	"legwork/tables"
+	"legwork/working"
+)
+
+// wet tells whether the inside of a raceway counts as a wet location there
+// (300.5(B), 300.9).
+func wet(s *site.Segment) bool {
+	return s.Where.Value != job.InAttic && s.Where.Value != job.Indoors
+}
+
+// airAround works out the air temperature that a segment's conductors see: the
+// ambient, and on a roof in the sun the adder of the edition.
+func airAround(w *working.Sheet, c *site.Conductors, s *site.Segment) (working.Term, quantity.Celsius) {
+	air := w.Fact("T_a", s.Ambient)
+	where := w.Fact("place", s.Where)
+	if !where.Known() || s.Where.Value != job.OnRoof {
+		return air.Needs(where), s.Ambient.Value
+	}
+	height, kind := w.Fact("h", s.Height), c.Insulation.Term()
+	rule, err := tables.RooftopAdder(w.Edition)
+	if err != nil {
+		return w.Cell("T", "temperature around the conductors", tables.RooftopAdderOf(w.Edition)), 0
+	}
+	if kind.Known() && rule.Exempts(c.Insulation.Value) {
+		w.Note("%s is exempt from the rooftop adder", c.Insulation.Value)
+		return air, s.Ambient.Value
+	}
+	if !height.Known() || !kind.Known() {
+		return air.Needs(height).Needs(kind), 0
+	}
+	if !rule.Adds(s.Height.Value, c.Insulation.Value) {
+		w.Note("no rooftop adder: the raceway is not lower than %s above the roof", working.Figure(rule.Threshold.Float()*12, "in"))
+		return air, s.Ambient.Value
+	}
+	sun := w.Fact("sun", s.Sun)
+	if sun.Known() && !s.Sun.Value {
+		return air, s.Ambient.Value
+	}
+	roof := w.Cell("T_roof", "rooftop adder, raceway closer to the roof than the edition allows", tables.RooftopAdderOf(w.Edition), sun)
+	return w.Let("T", air.Plus(roof), "temperature around the conductors"), s.Ambient.Value + rule.Adder
+}
+
+// ampacityAt is the ampacity of a segment before bundling, and whether every
+// fact it needs is known.
+func ampacityAt(e working.Edition, c *site.Conductors, s *site.Segment) (float64, bool) {
+	w := working.NewSheet(e)
+	air, t := airAround(w, c, s)
+	if !air.Known() || !c.Insulation.Known || !c.Material.Known {
+		return 0, false
+	}
+	column, err := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wet(s))
+	if err != nil {
+		return 0, false
+	}
+	f, err := tables.AmbientFactor(t, column)
+	if err != nil {
+		return 0, false
+	}
+	if !c.Size.Known {
+		return 0, false
+	}
+	a, err := tables.Ampacity(c.Size.Value, c.Material.Value, column)
+	if err != nil {
+		return 0, false
+	}
+	return f.Float() * a.Float(), true
+}
+
+// worstSegment is the segment with the lowest ampacity; one with an unknown fact
+// comes first.
+func worstSegment(e working.Edition, r *site.Run) *site.Segment {
+	var worst *site.Segment
+	var low float64
+	for _, s := range r.Segments {
+		f, known := ampacityAt(e, r.Conductors, s)
+		if !known {
+			return s
+		}
+		if worst == nil || f < low {
+			worst, low = s, f
+		}
+	}
+	return worst
+}
+
+// correctedAmpacity works out the ampacity of a run's conductors in their worst
+// segment: table value times ambient factor times bundling factor.
+func correctedAmpacity(w *working.Sheet, r *site.Run) working.Term {
+	c := r.Conductors
+	s := worstSegment(w.Edition, r)
+	if s == nil {
+		return w.Fact("T_a", working.Fact[quantity.Amps]{Means: "segments of the run", Ask: working.Missing{Path: "runs." + r.ID + ".segments", What: "segments of the run " + r.Name + " with their surroundings", Find: "walk the route"}})
+	}
+	air, t := airAround(w, c, s)
+	size, mat, ins := w.Fact("size", c.Size), w.Fact("metal", c.Material), w.Fact("type", c.Insulation)
+	column := 90
+	if ins.Known() && mat.Known() {
+		if col, err := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wet(s)); err == nil {
+			column = col
+		}
+	}
+	table := w.Cell("A_t", "table ampacity, column of the insulation", tables.AmpacityOf(c.Size.Value, c.Material.Value, column), size, mat, ins)
+	fT := w.Cell("f_T", "factor for the temperature around it", tables.AmbientFactorOf(t, column), air, ins)
+	n := w.Fact("n_c", r.CurrentCarrying())
+	fN := w.Cell("f_N", "factor for conductors sharing the raceway", tables.BundlingFactorOf(int(r.CurrentCarrying().Value)), n)
+	return w.Let("A", table.By(fT).By(fN), "ampacity as installed")
+}
+
+// terminalAmpacity works out the ampacity in the column of the cooler terminal.
+// A terminal without a stated mark is asked for: without a mark 60 °C governs.
+func terminalAmpacity(w *working.Sheet, r *site.Run) working.Term {
+	c := r.Conductors
+	device := w.Fact("I_b", largestCircuit(r).Device.Rating)
+	a, b := w.Fact("T_1", r.Terminals[0]), w.Fact("T_2", r.Terminals[1])
+	mark := w.Let("T_term", working.Least(a, b), "cooler of the two ends")
+	marked := min(r.Terminals[0].Value, r.Terminals[1].Value)
+	column, _ := tables.TerminalColumn(largestCircuit(r).Device.Rating.Value, int(marked))
+	w.Cell("column", "column that the terminals allow", tables.TerminalColumnOf(largestCircuit(r).Device.Rating.Value, int(marked)), mark, device)
+	size, mat := w.Fact("size", c.Size), w.Fact("metal", c.Material)
+	return w.Cell("A_term", "table ampacity, column of the terminals",
+		tables.AmpacityOf(c.Size.Value, c.Material.Value, column), mark, device, size, mat)
+}

@@ -1,0 +1,40 @@
+package rules
+
+import (
+	"fmt"
+
+	"legwork/site"
+	"legwork/working"
+)
+
+// BusbarEnd is the position that the 120 % sum rests on.
+var BusbarEnd = Rule{
+	ID:    "busbar-end",
+	Title: "Source breaker at the far end of the busbar",
+	Why: "The 120 % sum holds only while main and source sit at opposite ends (or the " +
+		"source at one end of a center-fed bar); in between a stretch can carry both.",
+	Clauses: working.Clauses{
+		2017: "705.12(B)(2)(3)(b), (d)",
+		2020: "705.12(B)(3)(2), (4)",
+		2023: "705.12(B)(2), (4)",
+	},
+	Mark:  "2017 seen; 2020 and 2023 seen in part",
+	Gives: []working.Verdict{working.OK, working.Ask, working.Stop},
+	On: func(p *site.Plant, at func(string, bool, func(*working.Sheet) working.Verdict)) {
+		for _, b := range p.Buses {
+			if !takes(byOpposite)(p, b) && !takes(byCenter)(p, b) {
+				continue
+			}
+			for _, d := range b.Entries() {
+				at(fmt.Sprintf("%s/%s", b.ID, d.Place()), d.Existing != nil, func(w *working.Sheet) working.Verdict {
+					w.Fact("feed", b.Feed)
+					w.Fact("n_sp", b.Spaces)
+					if len(d.Spaces) > 0 {
+						w.Note("breaker of %s in spaces %s", d.Name, d.SpaceList())
+					}
+					return w.Is(w.Fact("far end", b.AtEnd(d)), "yes")
+				})
+			}
+		}
+	},
+}

@@ -1,0 +1,24 @@
+package rules
+
+import (
+	"legwork/site"
+	"legwork/working"
+)
+
+// ConductorCarries is the conditions-of-use test of a conductor.
+var ConductorCarries = Rule{
+	ID:    "conductor-carries",
+	Title: "Conductor carries the current where it runs",
+	Why: "Heat from the air and from its neighbors takes capacity away; the hottest " +
+		"stretch decides. The 125 % of continuous current is not counted here.",
+	Clauses: working.Clauses{
+		2017: "690.8(B)(2), 310.15(B)(2)(a), (B)(3)(a), (B)(3)(c)",
+		2020: "690.8(B)(2), 310.15(B)(1), (B)(2), (C)(1)",
+		2023: "690.8(B)(2), 310.15(B)(1), (B)(2), (C)(1)",
+	},
+	Gives: []working.Verdict{working.OK, working.Ask, working.Stop},
+	On: onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
+		i := circuitCurrent(w, largestCircuit(r))
+		return w.AtLeast(correctedAmpacity(w, r), i)
+	}),
+}

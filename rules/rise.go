@@ -1,0 +1,55 @@
+package rules
+
+import (
+	"legwork/circuit"
+	"legwork/site"
+	"legwork/tables"
+	"legwork/working"
+)
+
+// VoltageRise is the project's limit on the rise from the service to the last
+// unit of a branch.
+var VoltageRise = Rule{
+	ID:    "voltage-rise",
+	Title: "Voltage rise to the last unit within the project target",
+	Why: "Units push the voltage up to send their current out. On a day of high service " +
+		"voltage a large rise makes the last units cut back or trip.",
+	Basis: "project target, no code limit",
+	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
+	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 && b.Run != nil },
+		func(p *site.Plant, b *site.Branch, w *working.Sheet) working.Verdict {
+			parts := []working.Term{trunkRise(w, b)}
+			branch := groupCurrent(w, "I_home", "current of branch "+b.ID, b.Groups(), nil)
+			parts = append(parts, runRise(w, "V_home", "rise over the "+b.Run.Name, branch, b.Run))
+			for bus := b.Bus; bus != nil && bus.Up != nil; bus = bus.Up.To {
+				i := groupCurrent(w, "I_"+bus.Up.Run.ID, "output current through the "+bus.Up.Run.Name, bus.Groups(), bus.ExistingSources())
+				parts = append(parts, runRise(w, "V_"+bus.Up.Run.ID, "rise over the "+bus.Up.Run.Name, i, bus.Up.Run))
+			}
+			rise := w.Let("V_rise", working.Sum("V", parts...), "rise from the service to the last unit")
+			percent := w.Let("rise", rise.PercentOf(w.Fact("V_nom", p.Nominal)), "of nominal")
+			w.Note("unity power factor, reactance left out, resistance at 75 °C")
+			return w.NearIsLook(w.AtMost(percent, w.Fact("target", p.RiseTarget)))
+		}),
+}
+
+// trunkRise is the rise along the longer arm of the trunk.
+func trunkRise(w *working.Sheet, b *site.Branch) working.Term {
+	arm := b.Trunk()[0]
+	inverter := b.Units[0].Inverter
+	trunk := inverter.Trunk
+	size, mat := w.Fact("trunk", trunk.Size), trunk.Material.Term()
+	r := w.Cell("R_trunk", "resistance of one trunk conductor", tables.ResistanceOf(trunk.Size.Value, trunk.Material.Value, tables.Stranded), size, mat)
+	stretches := make([]circuit.Stretch, len(arm))
+	for i, s := range arm {
+		stretches[i] = circuit.Stretch{Beyond: len(s.Beyond), Length: s.Length.Term()}
+	}
+	return circuit.TrunkRise(w, "V_trunk", "rise along the trunk", w.Fact("I_u", inverter.Current), r, stretches)
+}
+
+// runRise is the rise over a run.
+func runRise(w *working.Sheet, sym, means string, i working.Term, r *site.Run) working.Term {
+	c := r.Conductors
+	size, mat := w.Fact(r.ID, c.Size), c.Material.Term()
+	ohms := w.Cell("R_"+r.ID, "resistance of one conductor", tables.ResistanceOf(c.Size.Value, c.Material.Value, tables.Stranded), size, mat)
+	return circuit.RunRise(w, sym, means, i, ohms, w.Fact("L_"+r.ID, r.Length))
+}

@@ -1,0 +1,172 @@
+package site
+
+import (
+	"fmt"
+	"slices"
+	"strings"
+
+	"legwork/job"
+	"legwork/quantity"
+	"legwork/working"
+)
+
+// BusKind tells a panel from a combiner.
+type BusKind string
+
+// Kinds of buses.
+const (
+	PanelBus    BusKind = "panel"
+	CombinerBus BusKind = "combiner"
+)
+
+// Breaker is an overcurrent device: on a bus, or the fuses of a disconnect.
+type Breaker struct {
+	Name     string
+	Rating   working.Fact[quantity.Amps]
+	Spaces   []int
+	Poles    int
+	New      bool
+	Moved    bool // an existing one that the plan puts elsewhere
+	Bus      *Bus
+	Carries  *Bus // the bus that it feeds, for a feeder or output breaker
+	Branch   *Branch
+	Existing *Source
+}
+
+// Bus is a busbar with what protects it and what lands on it.
+type Bus struct {
+	ID, Name     string
+	Kind         BusKind
+	Building     string
+	New          bool
+	Rating       working.Fact[quantity.Amps]
+	Main         working.Fact[quantity.Amps] // the panel's own main
+	HasMain      bool                        // false for main lugs only
+	Feed         working.Fact[job.Feed]
+	MainBetween  []int
+	Spaces       working.Fact[quantity.Count]
+	BranchSpaces working.Fact[quantity.Count] // combiner: two-pole positions for branches
+	Terminals    working.Fact[quantity.Celsius]
+	Interrupting working.Fact[quantity.Amps]
+	Breakers     []*Breaker
+	Gateway      *Breaker // combiner: the breaker of meter and gateway
+	Up           *Tie     // towards the service; nil at the service
+}
+
+// Tie is how a bus is joined to the next one towards the service.
+type Tie struct {
+	Run    *Run
+	Device *Breaker // the overcurrent device at the service end
+	To     *Bus     // nil for a supply-side connection
+	Supply *SupplyTap
+}
+
+// SupplyTap is a connection ahead of the service disconnect.
+type SupplyTap struct {
+	Connection *job.Connection
+	Disconnect *job.Disconnect
+	Length     working.Fact[quantity.Feet]
+	Place      working.Fact[string]
+}
+
+// Protection is the device that protects the bus: its own main, or the device
+// upstream where that is smaller or where there is no main.
+func (b *Bus) Protection() working.Fact[quantity.Amps] {
+	if !b.HasMain {
+		if b.Up == nil || b.Up.Device == nil {
+			return b.Main
+		}
+		return b.Up.Device.Rating
+	}
+	if b.Up != nil && b.Up.Device != nil && b.Main.Known && b.Up.Device.Rating.Known &&
+		b.Up.Device.Rating.Value < b.Main.Value {
+		return b.Up.Device.Rating
+	}
+	return b.Main
+}
+
+// Entries are the breakers through which sources reach the bus from below.
+func (b *Bus) Entries() []*Breaker {
+	var out []*Breaker
+	for _, d := range b.Breakers {
+		if d.Branch != nil || d.Existing != nil || d.Carries != nil && d.Carries.HasSource() {
+			out = append(out, d)
+		}
+	}
+	return out
+}
+
+// HasSource reports whether any source reaches the bus from below.
+func (b *Bus) HasSource() bool { return len(b.Entries()) > 0 }
+
+// Groups are the units of this job whose current can enter the bus.
+func (b *Bus) Groups() []Group {
+	var out []Group
+	for _, d := range b.Entries() {
+		switch {
+		case d.Branch != nil:
+			out = merge(out, d.Branch.Groups()...)
+		case d.Carries != nil:
+			out = merge(out, d.Carries.Groups()...)
+		}
+	}
+	return out
+}
+
+// ExistingSources are the earlier sources whose current can enter the bus.
+func (b *Bus) ExistingSources() []*Source {
+	var out []*Source
+	for _, d := range b.Entries() {
+		if d.Existing != nil {
+			out = append(out, d.Existing)
+		}
+		if d.Carries != nil {
+			out = append(out, d.Carries.ExistingSources()...)
+		}
+	}
+	return out
+}
+
+// AtEnd reports whether a breaker sits at an end of the busbar that a source may
+// use: the end opposite the main, or either end of a center-fed bus. It is
+// unknown while the feed or the number of spaces is.
+func (b *Bus) AtEnd(d *Breaker) working.Fact[bool] {
+	out := derived(false, "breaker of "+d.Name+" at the far end of the busbar")
+	for _, unknown := range []struct {
+		known bool
+		ask   working.Missing
+	}{
+		{b.Feed.Known, b.Feed.Ask}, {b.Spaces.Known, b.Spaces.Ask},
+		{len(d.Spaces) > 0, working.Missing{Path: b.ID + "/" + d.Name + "/spaces", What: "spaces of the breaker of " + d.Name, Find: decision.find}},
+	} {
+		if !unknown.known {
+			return working.Fact[bool]{Means: out.Means, From: out.From, Ask: unknown.ask}
+		}
+	}
+	last := int(b.Spaces.Value)
+	low, high := slices.Min(d.Spaces), slices.Max(d.Spaces)
+	top, bottom := low <= 2, high >= last-1
+	switch b.Feed.Value {
+	case job.FeedTop:
+		out.Value = bottom
+	case job.FeedBottom:
+		out.Value = top
+	case job.FeedCenter:
+		out.Value = top || bottom
+	}
+	return out
+}
+
+// SpaceList prints the breaker's spaces: "38, 40".
+func (d *Breaker) SpaceList() string {
+	return strings.Trim(strings.ReplaceAll(fmt.Sprint(d.Spaces), " ", ", "), "[]")
+}
+
+// Place is the breaker's part of a place id: its spaces, or its name while it
+// has none.
+func (d *Breaker) Place() string {
+	if len(d.Spaces) == 0 {
+		return strings.ReplaceAll(d.Name, " ", "-")
+	}
+	return strings.ReplaceAll(d.SpaceList(), ", ", "-")
+}
