@@ -30,6 +30,9 @@ func AmbientFactor(ambient quantity.Celsius, column int) (quantity.Ratio, error)
 	if err := checkColumn(t, column); err != nil {
 		return 0, err
 	}
+	if err := t.number(ambient); err != nil {
+		return 0, err
+	}
 	for _, r := range ambientRows() {
 		if quantity.Compare(ambient.Float(), r.High.Float()) > 0 {
 			continue

@@ -103,9 +103,12 @@ func CircularMilsOf(size quantity.Size) working.Lookup {
 // 250.122(B) wants it. The area is not rounded first: results can fall within
 // a few circular mils of a size.
 func SizeWithArea(least quantity.CircularMils) (quantity.Size, error) {
+	if err := table("conductor").number(least); err != nil {
+		return quantity.NoSize, err
+	}
 	all := Conductors()
 	for _, r := range all {
-		if quantity.Compare(r.Area.Float(), least.Float()) >= 0 {
+		if quantity.Compare(least.Float(), r.Area.Float()) <= 0 {
 			return r.Size, nil
 		}
 	}

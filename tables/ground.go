@@ -27,6 +27,9 @@ func EquipmentGround(device quantity.Amps, m Material) (quantity.Size, error) {
 	if m != Copper && m != Aluminum {
 		return quantity.NoSize, t.none(fmt.Sprintf("material %q", string(m)), "there is copper and aluminum")
 	}
+	if err := t.number(device); err != nil {
+		return quantity.NoSize, err
+	}
 	for _, r := range groundRows() {
 		switch {
 		case quantity.Compare(device.Float(), r.Device.Float()) > 0:

@@ -8,6 +8,7 @@ import (
 	"sync"
 
 	"legwork/quantity"
+	"legwork/where"
 	"legwork/working"
 )
 
@@ -56,12 +57,14 @@ func (i Insulation) Types() []string {
 func (i *Insulation) UnmarshalText(text []byte) error {
 	read := Insulation(strings.ToUpper(strings.TrimSpace(string(text))))
 	if read == "" {
-		return fmt.Errorf(`"" is no insulation type; expected the type printed on the conductor, such as THWN-2 or THHN/THWN-2`)
+		return where.Error{Came: `""`, Expected: "the type printed on the conductor, such as THWN-2 or THHN/THWN-2"}
 	}
 	for _, one := range read.Types() {
 		if !slices.Contains(InsulationTypes(), one) {
-			return fmt.Errorf("%q is no insulation type of the ampacity table; expected one or more of %s, with / between",
-				one, strings.Join(InsulationTypes(), ", "))
+			return where.Error{
+				Came:     strconv.Quote(one),
+				Expected: "an insulation type of the ampacity table: " + strings.Join(InsulationTypes(), ", "),
+			}
 		}
 	}
 	*i = read

@@ -1,8 +1,10 @@
 package tables
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
+
+	"legwork/where"
 )
 
 // Material is the metal of a conductor. The zero Material is "none given".
@@ -39,5 +41,5 @@ func (m *Material) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is no conductor material; expected copper (Cu) or aluminum (Al)", text)
+	return where.Error{Came: strconv.Quote(string(text)), Expected: "copper (Cu) or aluminum (Al)"}
 }

@@ -51,8 +51,11 @@ func NextStandard(e working.Edition, least quantity.Amps) (quantity.Amps, error)
 	if err != nil {
 		return 0, err
 	}
+	if err := table("standard-ratings").number(least); err != nil {
+		return 0, err
+	}
 	for _, r := range ratings {
-		if quantity.Compare(r.Float(), least.Float()) >= 0 {
+		if quantity.Compare(least.Float(), r.Float()) <= 0 {
 			return r, nil
 		}
 	}
@@ -72,24 +75,30 @@ const nextSizeUpEnds quantity.Amps = 800
 
 // LargestDevice is the largest standard device that still protects a conductor
 // of this ampacity: the rating that equals it, else the next one up; above
-// 800 A the next one down. SmallConductor may cap it further.
+// 800 A the next one down. Nothing protects a conductor that may carry no
+// current, one whose ambient factor is 0: that answers 0 A. SmallConductor may
+// cap the device further.
 //
 // Source: NFPA 70, 240.4(B), (C); ratings 240.6(A).
 // Valid: not for branch circuits with several receptacles, 240.4(B)(1).
 func LargestDevice(e working.Edition, ampacity quantity.Amps) (quantity.Amps, error) {
-	if quantity.Compare(ampacity.Float(), nextSizeUpEnds.Float()) <= 0 {
-		return NextStandard(e, ampacity)
-	}
 	ratings, err := StandardRatings(e)
 	if err != nil {
 		return 0, err
 	}
-	for _, r := range slices.Backward(ratings) {
+	if err := table("next-size-up").number(ampacity); err != nil {
+		return 0, err
+	}
+	if ampacity > 0 && quantity.Compare(ampacity.Float(), nextSizeUpEnds.Float()) <= 0 {
+		return NextStandard(e, ampacity)
+	}
+	var largest quantity.Amps
+	for _, r := range ratings {
 		if quantity.Compare(r.Float(), ampacity.Float()) <= 0 {
-			return r, nil
+			largest = r
 		}
 	}
-	panic("tables: no standard rating up to 800 A")
+	return largest, nil
 }
 
 // LargestDeviceOf is LargestDevice for a sheet.

@@ -1,8 +1,10 @@
 package tables
 
 import (
-	"fmt"
+	"strconv"
 	"strings"
+
+	"legwork/where"
 )
 
 // RacewayKind is a kind of raceway, by its trade abbreviation. The zero
@@ -81,5 +83,5 @@ func (k *RacewayKind) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return fmt.Errorf("%q is no raceway kind; expected one of EMT, PVC-40, PVC-80, RMC, IMC, FMC, LFMC, LFNC-B", text)
+	return where.Error{Came: strconv.Quote(string(text)), Expected: "a raceway: EMT, PVC-40, PVC-80, RMC, IMC, FMC, LFMC or LFNC-B"}
 }

@@ -32,7 +32,7 @@ type Rooftop struct {
 
 // Adds reports whether the adder is due at a height of the raceway's bottom
 // above the roof, for this insulation. Shade, under the modules too, is not
-// direct sun: that is for the caller to know.
+// direct sun: that is for the caller to know. An unknown height, NaN, adds.
 func (r Rooftop) Adds(height quantity.Feet, i Insulation) bool {
 	return quantity.Compare(height.Float(), r.Threshold.Float()) < 0 && !r.Exempts(i)
 }

@@ -1,10 +1,12 @@
 package tables
 
 import (
+	"math"
 	"slices"
 	"strconv"
 	"strings"
 
+	"legwork/quantity"
 	"legwork/where"
 	"legwork/working"
 )
@@ -96,6 +98,15 @@ func (t *Table) label() string { return strings.ReplaceAll(t.Name, "-", " ") + "
 // none is the error for a row that the table does not have.
 func (t *Table) none(asked, there string) error {
 	return where.Error{Path: t.label(), Came: "no " + asked, Try: there}
+}
+
+// number refuses an unknown value that reached a question as NaN: it must not
+// pick a row.
+func (t *Table) number(v quantity.Quantity) error {
+	if math.IsNaN(v.Float()) {
+		return t.none("row for an unknown value in "+string(v.Unit()), "")
+	}
+	return nil
 }
 
 // most is how many words a hint lists.

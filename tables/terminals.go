@@ -33,14 +33,20 @@ const hundred quantity.Amps = 100
 // Source: NFPA 70, 110.14(C)(1). The clause also lets terminals marked for
 // 14 to 1 AWG, or for more than 1 AWG, decide; here the circuit's rating does.
 func TerminalColumn(circuit quantity.Amps, marked int) (int, error) {
-	switch {
-	case marked == 60:
+	t := table("terminals")
+	switch marked {
+	case 60:
 		return 60, nil
-	case marked == 75 || marked == 90:
+	case 75, 90:
 		return 75, nil
-	case marked != 0:
-		return 0, table("terminals").none("terminal mark of "+strconv.Itoa(marked)+" C", "there is 60, 75, 90, or no mark")
-	case quantity.Compare(circuit.Float(), hundred.Float()) > 0:
+	case 0:
+	default:
+		return 0, t.none("terminal mark of "+strconv.Itoa(marked)+" C", "there is 60, 75, 90, or no mark")
+	}
+	if err := t.number(circuit); err != nil {
+		return 0, err
+	}
+	if quantity.Compare(circuit.Float(), hundred.Float()) > 0 {
 		return 75, nil
 	}
 	return 60, nil
