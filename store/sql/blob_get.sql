@@ -1,0 +1,2 @@
+-- Blob.
+SELECT bytes FROM blob WHERE sha256 = $1;

@@ -1,0 +1,2 @@
+-- Jobs.
+SELECT id, name, created FROM job ORDER BY id;
