@@ -217,7 +217,7 @@ func (d *decoder) mapping(path string, n *yaml.Node, v reflect.Value) {
 
 func (d *decoder) unknownKey(path string, k *yaml.Node, keys []string) {
 	e := where.Error{Came: fmt.Sprintf("unknown key %q", shorten(d.text(k)))}
-	if near := nearest(k.Value, keys); near != "" {
+	if near := where.Nearest(k.Value, keys); near != "" {
 		e.Try = fmt.Sprintf("did you mean %q?", near)
 	} else {
 		e.Expected = "one of " + strings.Join(keys, ", ")
@@ -266,7 +266,7 @@ func (d *decoder) word(path string, n *yaml.Node, v reflect.Value, f field) {
 	text := d.text(n)
 	if list != nil && !slices.Contains(list, text) {
 		e := where.Error{Came: d.said(n), Expected: want}
-		if near := nearest(text, list); near != "" {
+		if near := where.Nearest(text, list); near != "" {
 			e.Try = fmt.Sprintf("did you mean %q?", near)
 		}
 		d.fault(path, n, e)
