@@ -77,7 +77,11 @@ func (w *Sheet) Note(format string, args ...any) {
 func (w *Sheet) record(sym string, t Term) Term {
 	w.missing = mergeMissing(w.missing, t.missing)
 	s := Step{Sym: sym, Meaning: t.means, Result: t}
-	if t.sym == "" && t.from.Kind == Computed {
+	switch {
+	case t.from.Kind != Computed:
+	case t.sym != "": // a sum under a second name
+		s.Expr, s.Filled = t.sym, t.number()
+	default:
 		s.Expr, s.Filled = t.expr, t.filled
 	}
 	t.sym, t.prec = sym, atom
@@ -140,15 +144,18 @@ func (w *Sheet) compare(left, right Term, op string, sign float64) Verdict {
 	}
 	sameUnit(left, right, op)
 	t.Margin = quantity.Snap(sign * (right.value - left.value))
-	if c := quantity.Compare(left.value, right.value); c == 0 {
+	switch {
+	case math.IsNaN(t.Margin):
+		// A comparison with no number must never pass.
+		panic(fmt.Sprintf("working: %s %s %s has no value", left.shownExpr(), op, right.shownExpr()))
+	case quantity.Compare(left.value, right.value) == 0:
 		t.Margin = 0
 		t.Hair = true
 		return OK
-	}
-	if t.Margin < 0 {
+	case t.Margin < 0:
 		return Stop
 	}
-	t.Hair = t.Margin < hair*math.Abs(right.value)
+	t.Hair = quantity.Compare(t.Margin, hair*math.Abs(right.value)) < 0
 	return OK
 }
 

@@ -296,7 +296,7 @@ func Greatest(first Term, more ...Term) Term { return extreme("max", 1, first, m
 func extreme(name string, sign int, first Term, more []Term) Term {
 	r := first.call(name, more...)
 	for _, o := range more {
-		sameUnit(first, o, name)
+		r.unit = sameUnit(r, o, name)
 		if quantity.Compare(o.value, r.value) == sign {
 			r.value = o.value
 		}

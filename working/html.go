@@ -1,0 +1,82 @@
+package working
+
+import (
+	"fmt"
+	"html"
+	"regexp"
+	"strings"
+)
+
+// HTML is the calculation as an escaped fragment for a page: a table of class
+// calc whose cells are sym, means, val and from, then the comparison, then what
+// is missing. A value carries its origin as a class: given is to be underlined,
+// chosen plain, assumed in brackets (see MarksLegend), unknown as "?".
+//
+// It is a string and not a template.HTML because that type would bring the
+// template engine into the program for the phone; a page may convert it as is.
+func (w *Sheet) HTML() string {
+	return fragment(w.steps, w.test, w.missing, w.notes)
+}
+
+// HTML is the finding's calculation as an escaped fragment, like Sheet.HTML.
+func (f Finding) HTML() string {
+	return fragment(f.Steps, f.Test, f.Missing, f.Notes)
+}
+
+func fragment(steps []Step, test *Test, missing []Missing, notes []string) string {
+	var b strings.Builder
+	if len(steps) > 0 {
+		b.WriteString(`<table class="calc"><thead><tr><th scope="col">symbol</th><th scope="col">meaning</th>` +
+			`<th scope="col">value</th><th scope="col">from</th></tr></thead><tbody>` + "\n")
+		for _, s := range steps {
+			fmt.Fprintf(&b, `<tr><th scope="row" class="sym">%s</th><td class="means">%s</td><td class="val">%s</td><td class="from">%s</td></tr>`+"\n",
+				symbols(s.Sym), html.EscapeString(s.Meaning), value(s.Result), sourceHTML(s))
+		}
+		b.WriteString("</tbody></table>\n")
+	}
+	if test != nil {
+		fmt.Fprintf(&b, `<p class="test">%s <span class="op">%s</span> %s <span class="margin">%s</span></p>`+"\n",
+			value(test.Left), html.EscapeString(test.Relation()), value(test.Right), html.EscapeString(test.Spare()))
+	}
+	list := func(class string, items []string) {
+		if len(items) == 0 {
+			return
+		}
+		fmt.Fprintf(&b, `<ul class="%s">`, class)
+		for _, item := range items {
+			fmt.Fprintf(&b, "<li>%s</li>", html.EscapeString(item))
+		}
+		b.WriteString("</ul>\n")
+	}
+	asks := make([]string, len(missing))
+	for i, m := range missing {
+		asks[i] = m.String()
+	}
+	list("missing", asks)
+	list("notes", notes)
+	return b.String()
+}
+
+// value is a term with its origin as a class.
+func value(t Term) string {
+	class := string(t.from.Kind)
+	if !t.known {
+		class = "unknown"
+	}
+	return fmt.Sprintf(`<span class="%s">%s</span>`, html.EscapeString(class), html.EscapeString(t.String()))
+}
+
+// sourceHTML is the source of a step, the symbols of its sum set as such.
+func sourceHTML(s Step) string {
+	if s.Expr == "" {
+		return html.EscapeString(s.source())
+	}
+	return symbols(s.source())
+}
+
+var subscript = regexp.MustCompile(`(\pL+)_([\pL\pN]+)`)
+
+// symbols sets I_main as I with a subscript.
+func symbols(s string) string {
+	return subscript.ReplaceAllString(html.EscapeString(s), "$1<sub>$2</sub>")
+}
