@@ -6,6 +6,11 @@
 // (12 significant digits), so that a limit met exactly passes and a half is
 // rounded away from zero: 37.575 prints as 37.58.
 //
+// UnmarshalText reads what a person writes, always with its unit. Print writes
+// what reads back bit for bit; Show writes what people read on a sheet. What is
+// read has no sign except temperatures, angles and percentages: a document
+// states ratings and distances, and a meter's signed readings come as numbers.
+//
 // Conventions:
 //
 //	angle       degrees; azimuth from true north clockwise; pitch from horizontal
