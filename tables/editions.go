@@ -47,5 +47,5 @@ func Clause(topic string, e working.Edition) (string, error) {
 		}
 	}
 	t := table("clause-map")
-	return "", t.none(strconv.Quote(topic), "there is "+strings.Join(t.column(0), ", "))
+	return "", unknown(t.label(), "no topic "+strconv.Quote(topic), topic, t.column(0))
 }

@@ -61,10 +61,7 @@ func (i *Insulation) UnmarshalText(text []byte) error {
 	}
 	for _, one := range read.Types() {
 		if !slices.Contains(InsulationTypes(), one) {
-			return where.Error{
-				Came:     strconv.Quote(one),
-				Expected: "an insulation type of the ampacity table: " + strings.Join(InsulationTypes(), ", "),
-			}
+			return unknown("", strconv.Quote(one), one, InsulationTypes())
 		}
 	}
 	*i = read

@@ -3,8 +3,6 @@ package tables
 import (
 	"strconv"
 	"strings"
-
-	"legwork/where"
 )
 
 // RacewayKind is a kind of raceway, by its trade abbreviation. The zero
@@ -83,5 +81,9 @@ func (k *RacewayKind) UnmarshalText(text []byte) error {
 			return nil
 		}
 	}
-	return where.Error{Came: strconv.Quote(string(text)), Expected: "a raceway: EMT, PVC-40, PVC-80, RMC, IMC, FMC, LFMC or LFNC-B"}
+	var list []string
+	for _, known := range RacewayKinds() {
+		list = append(list, string(known))
+	}
+	return unknown("", strconv.Quote(string(text)), string(text), list)
 }

@@ -40,7 +40,7 @@ func Get(name string) (*Table, error) {
 	if t, ok := all()[name]; ok {
 		return t, nil
 	}
-	return nil, where.Error{Path: "table", Came: strconv.Quote(name), Expected: "one of " + strings.Join(Names(), ", ")}
+	return nil, unknown("table", strconv.Quote(name), name, Names())
 }
 
 // Filter keeps the rows whose cell in a column is value, capitals aside. Where
@@ -49,10 +49,7 @@ func Get(name string) (*Table, error) {
 func (t *Table) Filter(column, value string) (*Table, error) {
 	i := slices.Index(t.Header, column)
 	if i < 0 {
-		return nil, where.Error{
-			Path: t.label(), Came: "no column " + strconv.Quote(column),
-			Expected: "one of " + strings.Join(t.Header, ", "),
-		}
+		return nil, unknown(t.label(), "no column "+strconv.Quote(column), column, t.Header)
 	}
 	kept := *t
 	kept.Rows = t.rowsWhere(i, func(cell string) bool { return strings.EqualFold(cell, value) })
@@ -98,6 +95,15 @@ func (t *Table) label() string { return strings.ReplaceAll(t.Name, "-", " ") + "
 // none is the error for a row that the table does not have.
 func (t *Table) none(asked, there string) error {
 	return where.Error{Path: t.label(), Came: "no " + asked, Try: there}
+}
+
+// unknown is the error for a word that is none of a list, with the nearest one.
+func unknown(path, came, word string, list []string) where.Error {
+	e := where.Error{Path: path, Came: came, Expected: "one of " + strings.Join(list, ", ")}
+	if n := where.Nearest(word, list); n != "" {
+		e.Try = "did you mean " + strconv.Quote(n) + "?"
+	}
+	return e
 }
 
 // number refuses an unknown value that reached a question as NaN: it must not

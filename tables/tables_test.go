@@ -149,15 +149,28 @@ func TestFilter(t *testing.T) {
 
 func TestUnknownNames(t *testing.T) {
 	_, noTable := Get("ampacities")
-	_, noColumn := table("ampacity").Filter("gauge", "10")
+	_, noColumn := table("ampacity").Filter("siez", "10")
 	_, noRow := table("conductor").Filter("size", "11")
-	for got, want := range map[error]string{
-		noTable:  `"ampacities"`,
-		noColumn: `ampacity table: no column "gauge"; expected one of size, unit, material, a60C, a75C, a90C`,
-		noRow:    "conductor table: no size 11; there is 10 and 12",
+	_, noWord := table("raceways").Filter("raceway", "ENT")
+	_, noTopic := Clause("busbar 12", 2020)
+	var insulation Insulation
+	noType := insulation.UnmarshalText([]byte("THWN-3"))
+	var kind RacewayKind
+	noKind := kind.UnmarshalText([]byte("PVC-90"))
+	for _, c := range []struct {
+		err          error
+		starts, ends string
+	}{
+		{noTable, `table: "ampacities"; expected one of ambient-correction, ampacity, `, `; did you mean "ampacity"?`},
+		{noColumn, `ampacity table: no column "siez"; expected one of size, unit, material, a60C, a75C, a90C`, `; did you mean "size"?`},
+		{noRow, "conductor table: no size 11; there is 10 and 12", ""},
+		{noWord, "raceways table: no raceway ENT; there is EMT, PVC-40, PVC-80, RMC, IMC, FMC, LFMC, LFNC-B", ""},
+		{noTopic, `clause map table: no topic "busbar 12"; expected one of ampacity table, `, `; did you mean "busbar 120"?`},
+		{noType, `"THWN-3"; expected one of FEP, `, `; did you mean "THWN-2"?`},
+		{noKind, `"PVC-90"; expected one of EMT, PVC-40, `, `; did you mean "PVC-40"?`},
 	} {
-		if got == nil || !strings.Contains(got.Error(), want) {
-			t.Errorf("got %q, want %q in it", got, want)
+		if c.err == nil || !strings.HasPrefix(c.err.Error(), c.starts) || !strings.HasSuffix(c.err.Error(), c.ends) {
+			t.Errorf("got %v\nwant %s … %s", c.err, c.starts, c.ends)
 		}
 	}
 }
