@@ -40,6 +40,8 @@ var Table = []Row{
 	{"scene/font", nil},
 	{"scene", []string{"scene/font"}},
 	{"scene/symbol", []string{"scene", "scene/font"}},
+	{"scene/line", []string{"scene", "scene/font", "scene/symbol"}},
+	{"scene/frame", []string{"scene", "scene/font", "scene/symbol"}},
 	{"scene/svg", []string{"scene", "scene/font"}},
 	{"scene/pdf", []string{"scene", "scene/font"}},
 	{"scene/dxf", []string{"scene", "scene/font"}},
@@ -64,7 +66,7 @@ var Table = []Row{
 
 	// Products.
 	{"sheets", []string{"site", "plan", "rules", "circuit", "expect", "field", "ctproof", "lookback",
-		"scene", "scene/symbol", "words"}},
+		"scene", "scene/font", "scene/symbol", "scene/line", "scene/frame", "words"}},
 	{"handover", []string{"sheets", "scene/pdf", "field", "plan", "rules", "site", "job", "ctproof"}},
 	{"store", []string{"field"}},
 
