@@ -32,9 +32,24 @@ var BusbarEnd = Rule{
 					if len(d.Spaces) > 0 {
 						w.Note("breaker of %s in spaces %s", d.Name, d.SpaceList())
 					}
-					return w.Is(w.Fact("far end", b.AtEnd(d)), "yes")
+					return w.Is(w.Fact("position", whereOnBar(b, d)), farEnd)
 				})
 			}
 		}
 	},
+}
+
+// Where a source breaker sits, in words.
+const (
+	farEnd  = "at the far end"
+	between = "not at the far end"
+)
+
+func whereOnBar(b *site.Bus, d *site.Breaker) working.Fact[string] {
+	end := b.AtEnd(d)
+	out := working.Fact[string]{Value: between, Known: end.Known, Means: "where the breaker of " + d.Name + " sits on the busbar", From: end.From, Ask: end.Ask}
+	if end.Value {
+		out.Value = farEnd
+	}
+	return out
 }

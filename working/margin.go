@@ -57,6 +57,12 @@ func (t Test) Spare() string {
 
 // String prints the comparison on one line: "224.85 A ≤ 240 A  15.15 A to spare".
 func (t Test) String() string {
+	if t.Op == "is" {
+		if t.Holds() || !t.Left.known {
+			return t.Left.String()
+		}
+		return t.Left.String() + "; must be " + t.Right.String()
+	}
 	return strings.TrimSpace(t.Left.String() + " " + t.Relation() + " " + t.Right.String() + "  " + t.Spare())
 }
 

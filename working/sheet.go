@@ -42,7 +42,7 @@ type Test struct {
 	Left, Right Term
 	Op          string  // "≤", "≥", "=", "is"
 	Margin      float64 // to spare; negative when failed; NaN when unknown or not a number
-	Hair        bool    // passed by less than half a percent of the limit
+	Hair        bool    // passed by less than one percent of the limit
 }
 
 // Sheet records one calculation. A Sheet belongs to one goroutine.
@@ -127,7 +127,7 @@ func (w *Sheet) Cell(sym, means string, look Lookup, keys ...Term) Term {
 }
 
 // hair is the part of a limit within which a pass is said to be one by a hair.
-const hair = 0.005
+const hair = 0.01
 
 // AtMost passes when left ≤ right. A hair's margin passes and is marked.
 func (w *Sheet) AtMost(left, right Term) Verdict { return w.compare(left, right, "≤", 1) }

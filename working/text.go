@@ -14,6 +14,22 @@ func (w *Sheet) Text() string {
 	return text(w.steps, w.test, w.missing, w.notes)
 }
 
+// Line prints the finding on one line: verdict, title, comparison and clause.
+func (f Finding) Line() string {
+	verdict, said := string(f.Verdict), ""
+	if f.NotCovered {
+		verdict = "not covered"
+	}
+	if f.Test != nil {
+		said = f.Test.String()
+	}
+	line := fmt.Sprintf("  %-5s %-62s %s", verdict, f.Title, said)
+	if f.Clause != "" {
+		line += "  (" + f.Clause + ")"
+	}
+	return line + "\n"
+}
+
 // Text prints the finding for a terminal: verdict, title, place and clause, the
 // calculation, and what would cure a stop.
 func (f Finding) Text() string {

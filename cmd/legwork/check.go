@@ -1,0 +1,224 @@
+package main
+
+import (
+	"encoding/json"
+	"fmt"
+	"io"
+	"strconv"
+	"strings"
+
+	"github.com/spf13/cobra"
+
+	"legwork/job"
+	"legwork/plan"
+	"legwork/rules"
+	"legwork/site"
+	"legwork/where"
+	"legwork/working"
+)
+
+// checkReport is the machine form of a check, schema check/1.
+type checkReport struct {
+	Schema   string            `json:"schema"`
+	Job      string            `json:"job"`
+	File     string            `json:"file"`
+	Invented bool              `json:"invented"`
+	Editions []editionReport   `json:"editions"`
+	Missing  []working.Missing `json:"missing"`
+}
+
+type editionReport struct {
+	Edition  working.Edition         `json:"edition"`
+	Verdict  working.Verdict         `json:"verdict"`
+	Counts   map[working.Verdict]int `json:"counts"`
+	Findings []working.Finding       `json:"findings"`
+}
+
+func checkCommand(env Env) *cobra.Command {
+	var (
+		editions        []int
+		missing, strict bool
+		all             bool
+		asJSON          bool
+	)
+	c := &cobra.Command{
+		Use:   "check JOB",
+		Short: "Judge a plan by the electrical code, with the arithmetic",
+		Long: "Judges the plan of a job by every rule for the adopted edition. What nobody has decided yet is filled by the planner first.\n" +
+			"Exit 1 means at least one stop (with --strict also a missing fact).",
+		Args: oneJob,
+		RunE: func(c *cobra.Command, args []string) error {
+			doc, err := readJob(env, args[0])
+			if err != nil {
+				return err
+			}
+			p, err := plan.Fill(doc)
+			if err != nil {
+				return where.Error{File: args[0], Came: err.Error()}
+			}
+			list, err := editionsOf(p.Plant, editions, args[0])
+			if err != nil {
+				return err
+			}
+			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: []working.Missing{}}
+			worst := working.Verdict("")
+			for _, e := range list {
+				found := rules.Check(p.Plant, e)
+				v := rules.Worst(found)
+				worst = working.Worse(worst, v)
+				report.Editions = append(report.Editions, editionReport{e, v, count(found), found})
+				report.Missing = addMissing(report.Missing, found)
+			}
+			switch {
+			case asJSON:
+				err = writeJSON(env.Stdout, report)
+			case missing:
+				err = writeMissing(env.Stdout, report.Missing)
+			default:
+				err = writeCheck(env.Stdout, p, report, all)
+			}
+			if err != nil {
+				return faultError{err}
+			}
+			if worst == working.Stop || strict && worst == working.Ask {
+				return errStop
+			}
+			return nil
+		},
+	}
+	c.Flags().IntSliceVar(&editions, "edition", nil, "editions to judge by, such as 2020,2023 (default: the adopted one)")
+	c.Flags().BoolVar(&missing, "missing", false, "only the facts still to be fetched on site")
+	c.Flags().BoolVar(&all, "all", false, "show the calculation of what passes too")
+	c.Flags().BoolVar(&strict, "strict", false, "exit 1 for a missing fact too")
+	c.Flags().BoolVar(&asJSON, "json", false, "machine form, schema check/1")
+	return c
+}
+
+// oneJob asks for exactly one file.
+func oneJob(c *cobra.Command, args []string) error {
+	if len(args) != 1 {
+		return inputError{fmt.Errorf("%s: %d files came, expected one job document", c.CommandPath(), len(args))}
+	}
+	return nil
+}
+
+// editionsOf is the list asked for, or the adopted edition.
+func editionsOf(p *site.Plant, asked []int, file string) ([]working.Edition, error) {
+	if len(asked) == 0 {
+		if !p.Edition.Known {
+			return nil, where.Error{File: file, Path: "site.code", Came: "the adopted edition is not known", Expected: "one of " + editionList(), Try: "ask the building department, or use --edition"}
+		}
+		return []working.Edition{p.Edition.Value}, nil
+	}
+	var out []working.Edition
+	for _, e := range asked {
+		if !rules.Covers(working.Edition(e)) {
+			return nil, inputError{fmt.Errorf("edition %d: no rule covers it; there is %s", e, editionList())}
+		}
+		out = append(out, working.Edition(e))
+	}
+	return out, nil
+}
+
+func editionList() string {
+	var out []string
+	for _, e := range rules.Editions() {
+		out = append(out, strconv.Itoa(int(e)))
+	}
+	return strings.Join(out, ", ")
+}
+
+func count(fs []working.Finding) map[working.Verdict]int {
+	out := map[working.Verdict]int{working.OK: 0, working.Look: 0, working.Ask: 0, working.Stop: 0}
+	for _, f := range fs {
+		if !f.NotCovered {
+			out[f.Verdict]++
+		}
+	}
+	return out
+}
+
+func addMissing(have []working.Missing, fs []working.Finding) []working.Missing {
+	for _, f := range fs {
+	next:
+		for _, m := range f.Missing {
+			for _, h := range have {
+				if h.Path == m.Path {
+					continue next
+				}
+			}
+			have = append(have, m)
+		}
+	}
+	return have
+}
+
+func writeJSON(w io.Writer, v any) error {
+	e := json.NewEncoder(w)
+	e.SetEscapeHTML(false)
+	e.SetIndent("", "  ")
+	return e.Encode(v)
+}
+
+func writeMissing(w io.Writer, missing []working.Missing) error {
+	if len(missing) == 0 {
+		_, err := fmt.Fprintln(w, "nothing is missing")
+		return err
+	}
+	for _, m := range missing {
+		line := m.What + " (" + m.Path + ")"
+		if m.Find != "" {
+			line += "\n    " + m.Find
+		}
+		if m.Photo != "" {
+			line += "\n    photo: " + m.Photo
+		}
+		if _, err := fmt.Fprintln(w, line); err != nil {
+			return err
+		}
+	}
+	return nil
+}
+
+func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
+	var b strings.Builder
+	fmt.Fprintf(&b, "%s\n", title(p.Plant.Job))
+	for _, e := range r.Editions {
+		fmt.Fprintf(&b, "\nNFPA 70, %d: %d stop, %d ask, %d look, %d ok\n", e.Edition,
+			e.Counts[working.Stop], e.Counts[working.Ask], e.Counts[working.Look], e.Counts[working.OK])
+		for _, place := range placesOf(e.Findings) {
+			fmt.Fprintf(&b, "\n%s\n", p.Plant.PlaceName(place))
+			for _, f := range e.Findings {
+				if site.PlaceRoot(f.Place) == place {
+					if all || f.Verdict != working.OK && !f.NotCovered {
+						b.WriteString(f.Text())
+					} else {
+						b.WriteString(f.Line())
+					}
+				}
+			}
+		}
+	}
+	b.WriteString("\nFor review under local code by a licensed person.\n")
+	_, err := io.WriteString(w, b.String())
+	return err
+}
+
+func title(doc *job.Document) string {
+	if doc.Invented {
+		return doc.Name + " (invented)"
+	}
+	return doc.Name
+}
+
+func placesOf(fs []working.Finding) []string {
+	var out []string
+	seen := map[string]bool{}
+	for _, f := range fs {
+		if root := site.PlaceRoot(f.Place); !seen[root] {
+			seen[root] = true
+			out = append(out, root)
+		}
+	}
+	return out
+}

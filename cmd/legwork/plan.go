@@ -1,0 +1,160 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"os"
+	"path/filepath"
+	"strings"
+	"text/tabwriter"
+
+	"github.com/spf13/cobra"
+
+	"legwork/job"
+	"legwork/plan"
+	"legwork/rules"
+	"legwork/where"
+	"legwork/working"
+)
+
+func planCommand(env Env) *cobra.Command {
+	var write, asJSON bool
+	c := &cobra.Command{
+		Use:   "plan JOB",
+		Short: "Fill the decisions that are still open: branches and sizes",
+		Long: "Chooses branches, breakers, conductors, grounds and raceways where nobody has decided, and names the rule that governed each.\n" +
+			"With --write the tool's decisions are settled in the document; what a person decided and every comment stay as they are.",
+		Args: oneJob,
+		RunE: func(_ *cobra.Command, args []string) error {
+			doc, err := readJob(env, args[0])
+			if err != nil {
+				return err
+			}
+			p, err := plan.Fill(doc)
+			if err != nil {
+				return where.Error{File: args[0], Came: err.Error()}
+			}
+			if write {
+				if err := settle(args[0], doc, p); err != nil {
+					return err
+				}
+			}
+			if asJSON {
+				err = writeJSON(env.Stdout, planReport(p))
+			} else {
+				err = writePlan(env.Stdout, p)
+			}
+			if err != nil {
+				return faultError{err}
+			}
+			if p.Plant.Edition.Known && rules.Worst(rules.Check(p.Plant, p.Plant.Edition.Value)) == working.Stop {
+				return errStop
+			}
+			return nil
+		},
+	}
+	c.Flags().BoolVar(&write, "write", false, "settle the tool's decisions in the document")
+	c.Flags().BoolVar(&asJSON, "json", false, "machine form, schema plan/1")
+	return c
+}
+
+// settle writes the tool's decisions into the document, through a neighbor file
+// so that a cut of power leaves the old one or the new one.
+func settle(file string, doc *job.Document, p *plan.Plan) error {
+	settled, err := doc.Settle(p.Decisions)
+	if err != nil {
+		return err
+	}
+	tmp, err := os.CreateTemp(filepath.Dir(file), ".legwork-*")
+	if err != nil {
+		return faultError{err}
+	}
+	defer os.Remove(tmp.Name())
+	_, err = tmp.Write(settled.Source)
+	if err == nil {
+		err = tmp.Sync()
+	}
+	if e := tmp.Close(); err == nil {
+		err = e
+	}
+	if err == nil {
+		if info, e := os.Stat(file); e == nil {
+			err = os.Chmod(tmp.Name(), info.Mode().Perm())
+		}
+	}
+	if err == nil {
+		err = os.Rename(tmp.Name(), file)
+	}
+	if err != nil {
+		return faultError{err}
+	}
+	return nil
+}
+
+type branchReport struct {
+	ID      string   `json:"id"`
+	Units   []string `json:"units"`
+	Feed    string   `json:"feed"`
+	Lands   string   `json:"lands"`
+	Breaker any      `json:"breaker"`
+	By      job.By   `json:"by"`
+}
+
+func planReport(p *plan.Plan) any {
+	branches := []branchReport{}
+	for _, b := range p.Plant.Branches {
+		r := branchReport{ID: b.ID, Feed: string(b.Feed), By: b.By, Breaker: b.Breaker.Rating.Term(), Units: []string{}}
+		for _, u := range b.Units {
+			r.Units = append(r.Units, u.Position)
+		}
+		if b.Bus != nil {
+			r.Lands = b.Bus.ID
+		}
+		branches = append(branches, r)
+	}
+	return struct {
+		Schema   string            `json:"schema"`
+		Job      string            `json:"job"`
+		Branches []branchReport    `json:"branches"`
+		Choices  []plan.Choice     `json:"choices"`
+		Missing  []working.Missing `json:"missing"`
+	}{"plan/1", p.Plant.Job.Name, branches, append([]plan.Choice{}, p.Choices...), append([]working.Missing{}, p.Open...)}
+}
+
+func writePlan(out io.Writer, p *plan.Plan) error {
+	fmt.Fprintf(out, "%s\n\n", title(p.Plant.Job))
+	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
+	for _, b := range p.Plant.Branches {
+		fmt.Fprintf(w, "branch %s\t%d units\t%s-fed\tbreaker %s\t%s\n", b.ID, len(b.Units), b.Feed, b.Breaker.Rating, unitSpan(b.Units[0].Position, b.Units[len(b.Units)-1].Position))
+	}
+	for _, r := range p.Plant.Runs {
+		c := r.Conductors
+		fmt.Fprintf(w, "%s\t%s\t%s %s\tground %s\t%s %s\n", r.Name, r.Length, c.Size, c.Insulation, c.Ground, c.Trade, c.Raceway)
+	}
+	if err := w.Flush(); err != nil {
+		return err
+	}
+	if len(p.Choices) > 0 {
+		fmt.Fprintf(out, "\nchosen by the tool\n")
+		for _, c := range p.Choices {
+			fmt.Fprintf(w, "  %s\t%s\t%s\t%s\n", strings.TrimPrefix(c.Path, "decisions."), c.Value, c.Rule, c.Why)
+		}
+		if err := w.Flush(); err != nil {
+			return err
+		}
+	}
+	if len(p.Open) > 0 {
+		fmt.Fprintf(out, "\nnot decided, because these facts are missing\n")
+		for _, m := range p.Open {
+			fmt.Fprintf(out, "  %s (%s)\n", m.What, m.Path)
+		}
+	}
+	return nil
+}
+
+func unitSpan(first, last string) string {
+	if first == last {
+		return first
+	}
+	return first + " to " + last
+}
