@@ -116,7 +116,8 @@ func crosses(item Item, box []Point) bool {
 	return false
 }
 
-// outline is the stroked path of an item; arcs in pieces of 10 degrees or less.
+// outline is the path of an item that a reader sees: stroked, or the edge of a
+// fill darker than paper; arcs in pieces of 10 degrees or less.
 func outline(item Item) (path []Point, closed bool) {
 	around := func(a Arc) (out []Point) {
 		n := int(math.Ceil((a.To - a.From) / 10))
@@ -125,6 +126,7 @@ func outline(item Item) (path []Point, closed bool) {
 		}
 		return out
 	}
+	seen := func(s Stroke, fill Color) bool { return s.Width > 0 || fill != None && fill != Paper }
 	switch i := item.(type) {
 	case Line:
 		return []Point{i.A, i.B}, false
@@ -133,11 +135,17 @@ func outline(item Item) (path []Point, closed bool) {
 	case Arc:
 		return around(i), false
 	case Polygon:
-		return i.Points, true
+		if seen(i.Stroke, i.Fill) {
+			return i.Points, true
+		}
 	case Rect:
-		return i.Corners(), true
+		if seen(i.Stroke, i.Fill) {
+			return i.Corners(), true
+		}
 	case Circle:
-		return around(Arc{Center: i.Center, R: i.R, To: 360}), true
+		if seen(i.Stroke, i.Fill) {
+			return around(Arc{Center: i.Center, R: i.R, To: 360}), true
+		}
 	}
 	return nil, false
 }

@@ -34,6 +34,8 @@ func TestOverlaps(t *testing.T) {
 		{"in a circle", []Item{Circle{Center: Point{50, 50}, R: 5, Stroke: New}, Text{At: Point{50, 51.5}, Value: "M", Size: 3, Anchor: Middle}}, ""},
 		{"circle through it", []Item{Circle{Center: Point{50, 50}, R: 2, Stroke: New}, Text{At: Point{50, 51.5}, Value: "kWh", Size: 3, Anchor: Middle}}, "line through text"},
 		{"hatched over", []Item{Hatch(Rect{X: 15, Y: 40, W: 40, H: 20}.Corners(), Slant45, 2, Fine), word(20, 50, "main")}, "line through text"},
+		{"room held by nothing painted", []Item{word(20, 50, "main"), Rect{X: 22, Y: 40, W: 40, H: 20}}, ""},
+		{"dots over it", []Item{Hatch(Rect{X: 15, Y: 40, W: 40, H: 20}.Corners(), Dots, 2, Fine), word(20, 50, "main")}, "line through text"},
 		{"arc through it", []Item{Arc{Center: Point{25, 60}, R: 11.5, From: 60, To: 120, Stroke: New}, word(20, 50, "main")}, "line through text"},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -128,6 +128,9 @@ func (w *writer) item(item scene.Item) {
 }
 
 func (w *writer) tag(name string, s scene.Stroke, fill scene.Color, format string, args ...any) {
+	if s.Width == 0 && fill == scene.None {
+		return // holds room only
+	}
 	fmt.Fprintf(&w.body, "<"+name+" "+format, args...)
 	if fill != scene.None {
 		fmt.Fprintf(&w.body, ` fill="%s"`, w.color(fill))
@@ -184,6 +187,10 @@ func (w *writer) group(g scene.Group) {
 		fmt.Fprintf(&w.body, ` data-layer="%s"`, esc(g.Layer))
 	}
 	w.body.WriteString(">\n")
+	if url != "" { // all of it can be touched, not its strokes alone
+		b := g.Bounds().Rect()
+		fmt.Fprintf(&w.body, `<rect x="%s" y="%s" width="%s" height="%s" fill="transparent"/>`+"\n", num(b.X), num(b.Y), num(b.W), num(b.H))
+	}
 	w.items(g.Items)
 	w.body.WriteString("</g>")
 	if url != "" {
