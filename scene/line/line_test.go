@@ -96,7 +96,7 @@ func TestEachPlaceCanBeTouched(t *testing.T) {
 		leastW float64
 		leastH float64
 	}{
-		"strip": {strip, 100, StripAbove + below, 100.0 / 8, StripAbove},
+		"strip": {strip, 100, StripAbove + below, 10, StripAbove},
 		"rail":  {rail, 70, height, 70, RailStep},
 	} {
 		places := map[string]bool{}
@@ -129,6 +129,21 @@ func TestStrandsAreCounted(t *testing.T) {
 	for strands, want := range map[int]string{0: "?", 2: "A B", 8: "A to H"} {
 		if got := letters(strands); got != want {
 			t.Errorf("%d branches are named %q, want %q", strands, got, want)
+		}
+	}
+}
+
+// On a phone the eight places of a house keep their words whole.
+func TestNarrowStripBreaksNoWord(t *testing.T) {
+	strip, _ := three.Strip(scene.Point{}, 100)
+	s := scene.Blank(scene.Size{W: 100, H: 40}, "", "")
+	s.Add(strip)
+	dump := s.Dump()
+	for _, n := range three.Nodes {
+		for _, word := range strings.Fields(n.Label) {
+			if !strings.Contains(dump, word+"\"") && !strings.Contains(dump, word+" ") {
+				t.Errorf("%q is broken", word)
+			}
 		}
 	}
 }
