@@ -200,6 +200,7 @@ func (c *checker) references() {
 			c.refer(path+".run", f.Run, "run", d.runIDs())
 		}
 	}
+	c.feeders()
 	for i := range d.Sources {
 		c.refer(fmt.Sprintf("sources[%d].panel", i), d.Sources[i].Panel, "panel", d.panelIDs())
 	}
@@ -221,6 +222,22 @@ func (c *checker) references() {
 	for i := range d.Meter.Channels {
 		if a := d.Meter.Channels[i].Around; a.Known {
 			c.refer(fmt.Sprintf("meter.channels[%d].around", i), a.Value, "run or panel", d.runIDs(), d.panelIDs(), []string{ServiceEnd})
+		}
+	}
+}
+
+// feeders refuses a panel that is fed from itself, over whatever way round.
+func (c *checker) feeders() {
+	for i := range c.doc.Panels {
+		p := &c.doc.Panels[i]
+		for range c.doc.Panels {
+			if p == nil || p.FedFrom == nil {
+				break
+			}
+			p = c.doc.panel(p.FedFrom.Panel)
+		}
+		if p != nil && p.FedFrom != nil {
+			c.fault(fmt.Sprintf("panels[%d].fed_from.panel", i), where.Error{Came: "a panel fed from itself", Expected: "feeders that lead to the service"})
 		}
 	}
 }

@@ -72,7 +72,7 @@ type Connection struct {
 // Move is an existing breaker that the plan puts in other spaces.
 type Move struct {
 	Panel   string `yaml:"panel" doc:"id of the panel" eg:"MP"`
-	From    []int  `yaml:"from" doc:"spaces it sits in" eg:"[15]"`
-	To      []int  `yaml:"to" doc:"spaces it goes to" eg:"[12]"`
+	From    []int  `yaml:"from" doc:"spaces it sits in" eg:"[1, 3]"`
+	To      []int  `yaml:"to" doc:"spaces it goes to" eg:"[13, 15]"`
 	Decided `yaml:",inline"`
 }

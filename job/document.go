@@ -32,12 +32,12 @@ type Document struct {
 	Site          Site          `yaml:"site" doc:"the place, its climate and its law"`
 	Service       Service       `yaml:"service" doc:"what the utility delivers, up to the main disconnect"`
 	Panels        []Panel       `yaml:"panels" doc:"panelboards that are there"`
-	Sources       []Source      `yaml:"sources,omitempty" doc:"power sources that were there before this job"`
+	Sources       []Source      `yaml:"sources,omitempty" doc:"power sources that were there before this job" absent:"true"`
 	Equipment     Equipment     `yaml:"equipment" doc:"nameplates of what is to be installed"`
 	Planes        []Plane       `yaml:"planes" doc:"roof planes with their modules"`
 	JunctionBoxes []JunctionBox `yaml:"junction_boxes,omitempty" doc:"where trunk cable becomes home run"`
 	Combiners     []Combiner    `yaml:"combiners,omitempty" doc:"combiner panels"`
-	Disconnects   []Disconnect  `yaml:"disconnects,omitempty" doc:"switches of the PV system or ahead of it"`
+	Disconnects   []Disconnect  `yaml:"disconnects,omitempty" doc:"switches of the PV system or ahead of it" absent:"true"`
 	Runs          []Run         `yaml:"runs" doc:"routes of conductors between two places"`
 	Meter         Meter         `yaml:"meter,omitempty" doc:"the meter of the plant and its current transformers"`
 	Serials       []SerialAt    `yaml:"serials,omitempty" doc:"serial numbers at their positions, kept to the letter"`
@@ -68,9 +68,9 @@ type Site struct {
 	Coldest    Fact[quantity.Celsius] `yaml:"coldest" doc:"extreme annual mean minimum" eg:"-12 C" range:"-90 60"`
 	Hottest    Fact[quantity.Celsius] `yaml:"hottest" doc:"design high temperature" eg:"34 C" range:"-90 60"`
 	Code       Fact[int]              `yaml:"code" doc:"adopted edition of NFPA 70: 2017, 2020 or 2023" eg:"2020" range:"1975 2100"`
-	Amendments []Amendment            `yaml:"amendments,omitempty" doc:"local changes to the code"`
+	Amendments []Amendment            `yaml:"amendments,omitempty" doc:"local changes to the code" absent:"true"`
 	RiseTarget Fact[quantity.Percent] `yaml:"rise_target,omitempty" doc:"project target for voltage rise" eg:"2 %" range:"0 100"`
-	Print      Fact[Units]            `yaml:"print,omitempty" doc:"units for output: US or SI"`
+	Print      Fact[Units]            `yaml:"print,omitempty" doc:"units for output"`
 }
 
 // Amendment is a local change to the code, as data.
@@ -82,7 +82,7 @@ type Amendment struct {
 
 // Service is what the utility delivers, up to the main disconnect.
 type Service struct {
-	System         Fact[System]         `yaml:"system" doc:"120/240 V or 208Y/120 V"`
+	System         Fact[System]         `yaml:"system" doc:"voltages and phases"`
 	Rating         Fact[quantity.Amps]  `yaml:"rating,omitempty" doc:"rating of the service disconnect" eg:"200 A"`
 	Panel          string               `yaml:"panel" doc:"id of the panel that holds the main" eg:"MP"`
 	Conductors     *Conductors          `yaml:"conductors,omitempty" doc:"service conductors"`
@@ -96,7 +96,7 @@ type Service struct {
 // FaultCurrent is an available fault current with its witness.
 type FaultCurrent struct {
 	Current Fact[quantity.Amps] `yaml:"current" doc:"available fault current" eg:"8.1 kA"`
-	Kind    Fact[FaultKind]     `yaml:"kind" doc:"leg to leg, leg to neutral, or three-phase"`
+	Kind    Fact[FaultKind]     `yaml:"kind" doc:"what it flows between"`
 	By      Fact[string]        `yaml:"by,omitempty" doc:"who gave it"`
 	On      Fact[string]        `yaml:"on,omitempty" doc:"date it was given, YYYY-MM-DD" eg:"2025-04-30"`
 }
@@ -105,25 +105,25 @@ type FaultCurrent struct {
 type Panel struct {
 	ID           string                 `yaml:"id" doc:"short id" eg:"MP"`
 	Name         Fact[string]           `yaml:"name" doc:"what people call it" eg:"main panel"`
-	Building     Fact[string]           `yaml:"building,omitempty" doc:"when it stands in a separate building"`
+	Building     Fact[string]           `yaml:"building,omitempty" doc:"when it stands in a separate building" absent:"true"`
 	Busbar       Fact[quantity.Amps]    `yaml:"busbar" doc:"rating on the label inside the door, not the main's handle" eg:"200 A"`
 	Main         Fact[quantity.Amps]    `yaml:"main,omitempty" doc:"rating of the panel's own main; left out in a main-lug-only panel" eg:"200 A"`
 	MainLugOnly  Fact[bool]             `yaml:"main_lug_only,omitempty" doc:"true when the panel has no main of its own" eg:"false"`
-	Feed         Fact[Feed]             `yaml:"feed" doc:"where the main or the lugs feed the busbar: top, bottom, center"`
+	Feed         Fact[Feed]             `yaml:"feed" doc:"where the main or the lugs feed the busbar"`
 	MainBetween  []int                  `yaml:"main_between,omitempty" doc:"center-fed: the spaces on either side of the main" eg:"[20, 21]"`
 	Spaces       Fact[int]              `yaml:"spaces" doc:"number of breaker spaces; odd ones down the left, even ones down the right" eg:"40" range:"1 200"`
 	Tandem       []int                  `yaml:"tandem,omitempty" doc:"spaces that take tandem breakers" eg:"[1, 2, 3, 4]"`
 	Terminals    Fact[quantity.Celsius] `yaml:"terminals" doc:"temperature mark of lugs and breakers" eg:"75 C" range:"0 200"`
 	Interrupting Fact[quantity.Amps]    `yaml:"interrupting,omitempty" doc:"interrupting rating of its breakers" eg:"10 kA"`
 	FedFrom      *FedFrom               `yaml:"fed_from,omitempty" doc:"for a panel fed from another"`
-	Breakers     []Breaker              `yaml:"breakers,omitempty" doc:"breakers that are there"`
+	Breakers     []Breaker              `yaml:"breakers,omitempty" doc:"breakers that are there" absent:"true"`
 	Note         Fact[string]           `yaml:"note,omitempty" doc:"what the survey saw"`
 }
 
 // FedFrom says which breaker of which panel feeds a subpanel, over which run.
 type FedFrom struct {
 	Panel  string `yaml:"panel" doc:"id of the panel that feeds it" eg:"MP"`
-	Spaces []int  `yaml:"spaces" doc:"spaces of the feeding breaker" eg:"[5, 7]"`
+	Spaces []int  `yaml:"spaces" doc:"spaces of the feeding breaker" eg:"[1, 3]"`
 	Run    string `yaml:"run" doc:"id of the feeder run" eg:"feeder"`
 }
 
@@ -151,7 +151,7 @@ type Equipment struct {
 	Inverters    []Inverter     `yaml:"inverters" doc:"microinverters"`
 	Trunks       []Trunk        `yaml:"trunks" doc:"trunk cable families"`
 	Combiners    []CombinerType `yaml:"combiners,omitempty" doc:"combiner panels"`
-	Terminations []Termination  `yaml:"terminations,omitempty" doc:"tightening torques of other terminations"`
+	Terminations []Termination  `yaml:"terminations,omitempty" doc:"tightening torques of other terminations" absent:"true"`
 }
 
 // Module is a PV module's nameplate at standard test conditions.
@@ -175,9 +175,9 @@ type Inverter struct {
 	From           string                     `yaml:"from,omitempty" doc:"catalogue entry and hash of its bytes, when the values were copied in" eg:"catalog/MI-340@5f0c2d9be1a4"`
 	Power          Fact[quantity.VoltAmperes] `yaml:"power" doc:"rated continuous output" eg:"341 VA"`
 	Current240     Fact[quantity.Amps]        `yaml:"current_240V" doc:"rated output current at 240 V" eg:"1.42 A"`
-	Current208     Fact[quantity.Amps]        `yaml:"current_208V,omitempty" doc:"rated output current at 208 V" eg:"1.64 A"`
+	Current208     Fact[quantity.Amps]        `yaml:"current_208V,omitempty" doc:"rated output current at 208 V" eg:"1.64 A" absent:"true"`
 	UnitsPer20A240 Fact[int]                  `yaml:"units_per_20A_240V" doc:"listing limit on a 20 A branch" eg:"11"`
-	UnitsPer20A208 Fact[int]                  `yaml:"units_per_20A_208V,omitempty" doc:"the same at 208 V" eg:"9"`
+	UnitsPer20A208 Fact[int]                  `yaml:"units_per_20A_208V,omitempty" doc:"the same at 208 V" eg:"9" absent:"true"`
 	LargestBreaker Fact[quantity.Amps]        `yaml:"largest_breaker,omitempty" doc:"largest overcurrent device the listing allows" eg:"20 A"`
 	InputVoltage   Fact[quantity.Volts]       `yaml:"input_voltage" doc:"largest DC input" eg:"60 V"`
 	InputShort     Fact[quantity.Amps]        `yaml:"input_short" doc:"largest module short-circuit current" eg:"18 A"`
@@ -203,7 +203,7 @@ type CombinerType struct {
 	From           string                    `yaml:"from,omitempty" doc:"catalogue entry and hash of its bytes, when the values were copied in" eg:"catalog/CB-3@5f0c2d9be1a4"`
 	Busbar         Fact[quantity.Amps]       `yaml:"busbar" doc:"rating of the busbar" eg:"150 A"`
 	BranchSpaces   Fact[int]                 `yaml:"branch_spaces" doc:"two-pole positions for branches" eg:"3" range:"0 40"`
-	GatewayBreaker Fact[quantity.Amps]       `yaml:"gateway_breaker,omitempty" doc:"breaker of the meter and gateway, in a space of its own" eg:"15 A"`
+	GatewayBreaker Fact[quantity.Amps]       `yaml:"gateway_breaker,omitempty" doc:"breaker of the meter and gateway, in a space of its own; left out when there is none" eg:"15 A" absent:"true"`
 	MainLugOnly    Fact[bool]                `yaml:"main_lug_only" doc:"true when it has no main of its own" eg:"true"`
 	Interrupting   Fact[quantity.Amps]       `yaml:"interrupting" doc:"fault-current rating" eg:"10 kA"`
 	Terminals      Fact[quantity.Celsius]    `yaml:"terminals" doc:"temperature mark of its terminals" eg:"75 C" range:"0 200"`
@@ -249,7 +249,7 @@ type Grid struct {
 	FromLeft    Fact[quantity.Feet] `yaml:"from_left" doc:"left edge of the outline to the first column, along the eave" eg:"2 ft"`
 	FromEave    Fact[quantity.Feet] `yaml:"from_eave" doc:"eave to the first row, up the slope" eg:"2 ft"`
 	Gap         Fact[quantity.Feet] `yaml:"gap" doc:"between modules" eg:"1 in"`
-	Omit        []string            `yaml:"omit,omitempty" doc:"positions left empty" eg:"[S-r1-c3]"`
+	Omit        []string            `yaml:"omit,omitempty" doc:"positions left empty" eg:"[S-r2-c3]"`
 }
 
 // JunctionBox is where trunk cable becomes home run.
@@ -273,7 +273,7 @@ type Disconnect struct {
 	ID           string                 `yaml:"id" doc:"short id" eg:"PV_switch"`
 	Name         Fact[string]           `yaml:"name" doc:"what people call it" eg:"PV disconnect"`
 	Rating       Fact[quantity.Amps]    `yaml:"rating" doc:"rating of the switch" eg:"60 A"`
-	Fuses        Fact[quantity.Amps]    `yaml:"fuses,omitempty" doc:"rating of its fuses; left out when it has none" eg:"60 A"`
+	Fuses        Fact[quantity.Amps]    `yaml:"fuses,omitempty" doc:"rating of its fuses; left out when it has none" eg:"60 A" absent:"true"`
 	Interrupting Fact[quantity.Amps]    `yaml:"interrupting,omitempty" doc:"fault-current rating of switch and fuses" eg:"10 kA"`
 	ServiceRated Fact[bool]             `yaml:"service_rated,omitempty" doc:"marked as suitable for service equipment" eg:"true"`
 	Initiator    Fact[bool]             `yaml:"rapid_shutdown_initiator,omitempty" doc:"does it start rapid shutdown" eg:"true"`
@@ -297,7 +297,7 @@ type Run struct {
 
 // Segment is a part of a run in one environment.
 type Segment struct {
-	Length  Fact[quantity.Feet]    `yaml:"length" doc:"one way" eg:"8 ft"`
+	Length  Fact[quantity.Feet]    `yaml:"length" doc:"one way" eg:"45 ft"`
 	Where   Fact[Environment]      `yaml:"where" doc:"environment of the segment" eg:"roof"`
 	Ambient Fact[quantity.Celsius] `yaml:"ambient" doc:"air around it" eg:"34 C" range:"-90 120"`
 	Height  Fact[quantity.Feet]    `yaml:"height,omitempty" doc:"bottom of the raceway above the roof" eg:"4 in"`
@@ -309,16 +309,16 @@ type Conductors struct {
 	Size           Fact[quantity.Size]      `yaml:"size" doc:"line conductors" eg:"10 AWG"`
 	Material       Fact[tables.Material]    `yaml:"material" doc:"copper or aluminum" eg:"copper"`
 	Insulation     Fact[tables.Insulation]  `yaml:"insulation" doc:"type printed on the conductor" eg:"THWN-2"`
-	Neutral        Fact[quantity.Size]      `yaml:"neutral,omitempty" doc:"left out where the circuit has none" eg:"10 AWG"`
-	Ground         Fact[quantity.Size]      `yaml:"ground,omitempty" doc:"left out where the raceway is the ground" eg:"10 AWG"`
-	GroundMaterial Fact[tables.Material]    `yaml:"ground_material,omitempty" doc:"left out when as the line conductors" eg:"copper"`
+	Neutral        Fact[quantity.Size]      `yaml:"neutral,omitempty" doc:"left out where the circuit has none" eg:"10 AWG" absent:"true"`
+	Ground         Fact[quantity.Size]      `yaml:"ground,omitempty" doc:"left out where the raceway is the ground" eg:"10 AWG" absent:"true"`
+	GroundMaterial Fact[tables.Material]    `yaml:"ground_material,omitempty" doc:"left out when as the line conductors" eg:"copper" absent:"true"`
 	Raceway        Fact[tables.RacewayKind] `yaml:"raceway" doc:"kind of raceway" eg:"EMT"`
 	Trade          Fact[quantity.TradeSize] `yaml:"trade_size" doc:"trade size of the raceway" eg:"3/4 in"`
 }
 
 // Meter is the plant's own meter and its current transformers.
 type Meter struct {
-	Channels []Channel `yaml:"channels,omitempty" doc:"current transformers as they are meant to sit"`
+	Channels []Channel `yaml:"channels,omitempty" doc:"current transformers as they are meant to sit" absent:"true"`
 }
 
 // Channel is one CT as it is meant to sit.

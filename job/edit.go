@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"regexp"
 	"strings"
+	"unicode/utf8"
 
 	"go.yaml.in/yaml/v4"
 
@@ -17,7 +18,7 @@ import (
 // value that the document may not hold is refused with Parse's errors. The
 // receiver does not change.
 func (d *Document) Set(path, value string) (*Document, error) {
-	if strings.ContainsFunc(value, func(r rune) bool { return r < ' ' || r == 0x7f || r == '\u0085' || r == '\u2028' || r == '\u2029' }) {
+	if strings.ContainsFunc(value, unprintable) || !utf8.ValidString(value) {
 		return nil, where.Errors{{File: d.File, Path: path, Came: "a value with a line break or a control character", Expected: "one line of text"}}
 	}
 	t, root, err := locate(d.File, d.Source)
@@ -138,7 +139,24 @@ func scalar(s string) string {
 	if plainForm.MatchString(s) && !strings.HasSuffix(s, " ") && !strings.HasPrefix(s, "- ") && s != "-" && !strings.HasPrefix(s, "---") && s != "..." && !mistaken.MatchString(s) {
 		return s
 	}
-	return `"` + strings.NewReplacer(`\`, `\\`, `"`, `\"`).Replace(s) + `"`
+	var b strings.Builder
+	b.WriteByte('"')
+	for _, r := range s {
+		switch {
+		case r == '"' || r == '\\':
+			b.WriteString(`\` + string(r))
+		case unprintable(r):
+			fmt.Fprintf(&b, `\u%04x`, r)
+		default:
+			b.WriteRune(r)
+		}
+	}
+	return b.String() + `"`
+}
+
+// unprintable is what cannot stand in a line of YAML as it is.
+func unprintable(r rune) bool {
+	return r < ' ' || r >= 0x7f && r <= 0x9f || r == '\u2028' || r == '\u2029' || r == '\ufeff' || r == 0xfffe || r == 0xffff
 }
 
 // mistaken is a plain text that other readers take for null, a date, an octal

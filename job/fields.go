@@ -15,6 +15,7 @@ import (
 //	yaml    the key; ",omitempty" marks a key that may be left out
 //	doc     what it means
 //	eg      an example of a value, as it is written
+//	absent  "true": left out says that there is none, not that it is unknown
 //	range   lowest and highest value in the type's base unit, "-90 90"
 type field struct {
 	key      string
@@ -23,6 +24,7 @@ type field struct {
 	optional bool
 	doc      string
 	eg       string
+	absent   bool
 	limits   *limits
 }
 
@@ -48,7 +50,7 @@ func fieldsOf(t reflect.Type) []field {
 		}
 		f := field{
 			key: key, index: []int{i}, typ: sf.Type, optional: options == "omitempty",
-			doc: sf.Tag.Get("doc"), eg: sf.Tag.Get("eg"),
+			doc: sf.Tag.Get("doc"), eg: sf.Tag.Get("eg"), absent: sf.Tag.Get("absent") == "true",
 		}
 		if low, high, ok := strings.Cut(sf.Tag.Get("range"), " "); ok {
 			f.limits = &limits{number(low), number(high)}
