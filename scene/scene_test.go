@@ -191,3 +191,26 @@ func TestFollowable(t *testing.T) {
 		}
 	}
 }
+
+// Contrast on white after WCAG 2.1, "relative luminance" and "contrast ratio".
+func TestColorsThatMustBeRead(t *testing.T) {
+	contrast := func(c Color) float64 {
+		r, g, b := c.RGB()
+		linear := func(v uint8) float64 {
+			s := float64(v) / 255
+			if s <= 0.03928 {
+				return s / 12.92
+			}
+			return math.Pow((s+0.055)/1.055, 2.4)
+		}
+		return 1.05 / (0.2126*linear(r) + 0.7152*linear(g) + 0.0722*linear(b) + 0.05)
+	}
+	for c, want := range map[Color]float64{Muted: 7, OKColor: 4.5, StopColor: 4.5, AskColor: 4.5, Blue: 4.5} {
+		if got := contrast(c); got < want {
+			t.Errorf("%s on white: %.2f, want %.1f", c, got, want)
+		}
+	}
+	if got := contrast(Ink); math.Abs(got-21) > 1e-9 {
+		t.Errorf("black on white: %.2f, the standard says 21", got)
+	}
+}

@@ -29,6 +29,15 @@ const (
 	SkyBlue       Color = "#56b4e9"
 )
 
+// Verdict colors come third, after shape and word. All but LookColor hold a
+// contrast of 4.5 or more on white; that one has a dark outline.
+const (
+	OKColor   Color = "#2e6b3a"
+	LookColor Color = "#f0b429"
+	StopColor Color = "#a61c1c"
+	AskColor  Color = "#1f3fa8"
+)
+
 // RGB splits the color. It panics on what is not "#rrggbb": colors are
 // written in the program, never read.
 func (c Color) RGB() (r, g, b uint8) {

@@ -54,7 +54,8 @@ const (
 	halfWide   = 4.5 // of a box on the line
 	halfHigh   = 3.5
 	strandStep = 1.7
-	mostDrawn  = 5 // strands; more are one stroke with a figure
+	lap        = 0.1 // strands overlap where they meet, or a screen shows the seam
+	mostDrawn  = 5   // strands; more are one stroke with a figure
 )
 
 func (n Node) pen() scene.Stroke {

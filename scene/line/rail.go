@@ -121,7 +121,7 @@ func (n Node) strands(from, to scene.Point) scene.Group {
 	offsets := n.offsets()
 	for i, dx := range offsets {
 		if n.Kind != Roof || len(offsets) == 1 {
-			g.Add(scene.Line{A: from.Plus(dx, 0), B: to.Plus(dx, 0), Stroke: n.pen()})
+			g.Add(scene.Line{A: from.Plus(dx, -lap), B: to.Plus(dx, 0), Stroke: n.pen()})
 			continue
 		}
 		pitch, _ := n.swatch()

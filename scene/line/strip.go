@@ -59,7 +59,7 @@ func (l Line) Strip(at scene.Point, width float64) (g scene.Group, below float64
 	for i := range len(l.Nodes) - 1 { // strands first: glyphs stand upon them
 		n := l.Nodes[i]
 		for _, dy := range n.offsets() {
-			g.Add(scene.Line{A: center(i).Plus(0, dy), B: center(i+1).Plus(0, dy), Stroke: n.pen()})
+			g.Add(scene.Line{A: center(i).Plus(-lap, dy), B: center(i+1).Plus(0, dy), Stroke: n.pen()})
 		}
 		g.Add(count(at.Plus(edges[i+1], 0), n.Strands, scene.Point{X: 0, Y: -2.4}))
 	}

@@ -23,8 +23,9 @@ type Options struct {
 	// brings them: see Stylesheet.
 	SelfContained bool
 
-	// Themed leaves colors to the page: ink becomes currentColor, paper and
-	// muted ink var(--paper) and var(--muted).
+	// Themed leaves colors to the page: ink becomes currentColor, paper,
+	// muted ink and verdicts --paper, --muted, --ok, --look, --stop, --ask,
+	// with the paper's own color where the page sets none.
 	Themed bool
 
 	// Fluid leaves out the size in mm, so that the page's layout decides.
@@ -213,16 +214,20 @@ func (w *writer) href(link string) string {
 	return link
 }
 
+var themed = map[scene.Color]string{
+	scene.Paper: "--paper", scene.Muted: "--muted",
+	scene.OKColor: "--ok", scene.LookColor: "--look", scene.StopColor: "--stop", scene.AskColor: "--ask",
+}
+
 func (w *writer) color(c scene.Color) string {
-	if w.Themed {
-		switch c {
-		case scene.Ink:
-			return "currentColor"
-		case scene.Paper:
-			return "var(--paper)"
-		case scene.Muted:
-			return "var(--muted)"
-		}
+	if !w.Themed {
+		return string(c)
+	}
+	if c == scene.Ink {
+		return "currentColor"
+	}
+	if name, ok := themed[c]; ok {
+		return "var(" + name + "," + string(c) + ")"
 	}
 	return string(c)
 }

@@ -80,8 +80,8 @@ func TestIDsAreUnique(t *testing.T) {
 }
 
 func TestThemeAndFluid(t *testing.T) {
-	got, _ := render(t, sheet(scene.Rect{W: 5, H: 5, Stroke: scene.New, Fill: scene.Paper}, scene.Circle{R: 2, Fill: scene.Blue}), Options{Themed: true, Fluid: true})
-	for _, want := range []string{`fill="var(--paper)" stroke="currentColor"`, `fill="#0072b2"`} {
+	got, _ := render(t, sheet(scene.Rect{W: 5, H: 5, Stroke: scene.New, Fill: scene.Paper}, scene.Circle{R: 2, Fill: scene.Blue}, scene.Circle{R: 2, Fill: scene.AskColor}), Options{Themed: true, Fluid: true})
+	for _, want := range []string{`fill="var(--paper,#ffffff)" stroke="currentColor"`, `fill="var(--ask,#1f3fa8)"`, `fill="#0072b2"`} {
 		if !strings.Contains(got, want) {
 			t.Errorf("no %s in %s", want, got)
 		}
