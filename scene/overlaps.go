@@ -103,6 +103,10 @@ func strikes(painted []Item, k int, t Text) Item {
 
 // crosses reports whether a stroke of the item meets the box.
 func crosses(item Item, box []Point) bool {
+	near, of := item.Bounds(), Around(box...)
+	if near.MinX > of.MaxX || near.MaxX < of.MinX || near.MinY > of.MaxY || near.MaxY < of.MinY {
+		return false
+	}
 	path, closed := outline(item)
 	for i, a := range path {
 		if i+1 == len(path) && !closed {

@@ -93,8 +93,8 @@ var (
 	Rule     = Stroke{0.2, Solid, Muted} // between table rows
 )
 
-// Thin is the stroke with another width.
-func (s Stroke) Thin(width float64) Stroke { s.Width = width; return s }
+// Weight is the stroke with another width, mm.
+func (s Stroke) Weight(width float64) Stroke { s.Width = width; return s }
 
 // With is the stroke with another pattern.
 func (s Stroke) With(d Dash) Stroke { s.Dash = d; return s }

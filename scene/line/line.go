@@ -101,7 +101,7 @@ func (n Node) glyph(c scene.Point) scene.Group {
 		return scene.Line{A: c.Plus(-2.2, dy), B: c.Plus(2.2, dy), Stroke: pen}
 	}
 	upright := func(dx float64) scene.Line {
-		return scene.Line{A: c.Plus(dx, -2), B: c.Plus(dx, 2), Stroke: pen.Thin(0.8)}
+		return scene.Line{A: c.Plus(dx, -2), B: c.Plus(dx, 2), Stroke: pen.Weight(0.8)}
 	}
 	letter := func(s string) scene.Text {
 		return scene.Text{At: c.Plus(0, scene.Note/2), Value: s, Size: scene.Note, Face: font.Bold, Anchor: scene.Middle}
@@ -138,7 +138,7 @@ func here(c scene.Point, g scene.Group) scene.Rect {
 		b = scene.Around(c.Plus(-halfWide, -halfHigh), c.Plus(halfWide, halfHigh))
 	}
 	frame := b.Rect().Inset(-1.3)
-	frame.Stroke = scene.New.Thin(0.9)
+	frame.Stroke = scene.New.Weight(0.9)
 	return frame
 }
 
