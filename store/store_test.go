@@ -69,6 +69,7 @@ func testStore(t *testing.T, open func(t *testing.T, dir string) Store) {
 	t.Run("many phones at once", func(t *testing.T) { s, job := withJob(t); testPhones(t, s, job) })
 	t.Run("any order of arrival", func(t *testing.T) { testArrival(t, fresh(t)) })
 	t.Run("blobs", func(t *testing.T) { testBlobs(t, fresh(t)) })
+	t.Run("two programs at once", func(t *testing.T) { testTwoPrograms(t, open) })
 	t.Run("closed and opened", func(t *testing.T) { testReopen(t, open) })
 }
 
@@ -408,6 +409,34 @@ func testBlobs(t *testing.T, s Store) {
 			t.Errorf("%s: got %v, want where.Error", name, err)
 		}
 	}
+}
+
+// The demo server and a command may hold one folder open together: a read lock
+// that cannot be raised would fail here at once.
+func testTwoPrograms(t *testing.T, open func(t *testing.T, dir string) Store) {
+	dir, src := t.TempDir(), seed(8)
+	job, phone := newID(t, src), newID(t, src)
+	programs := []Store{open(t, dir), open(t, dir)}
+	if err := programs[0].CreateJob(ctx, Job{job, "oak", noon}); err != nil {
+		t.Fatal(err)
+	}
+	var all []field.Event
+	for i := range 80 {
+		all = append(all, note(newID(t, src), job, phone, i+1, fmt.Sprint(i)))
+	}
+	var wait sync.WaitGroup
+	for _, s := range programs {
+		defer s.Close()
+		wait.Go(func() {
+			for _, e := range all {
+				if _, err := s.Append(ctx, []field.Event{e}); err != nil {
+					t.Error(err)
+				}
+			}
+		})
+	}
+	wait.Wait()
+	checkOnce(t, programs[1], job, all)
 }
 
 func testReopen(t *testing.T, open func(t *testing.T, dir string) Store) {
