@@ -41,7 +41,7 @@ var Table = []Row{
 	{"scene", []string{"scene/font"}},
 	{"scene/symbol", []string{"scene", "scene/font"}},
 	{"scene/line", []string{"scene", "scene/font", "scene/symbol"}},
-	{"scene/frame", []string{"scene", "scene/font", "scene/symbol"}},
+	{"scene/frame", []string{"scene", "scene/font", "scene/symbol", "scene/line"}},
 	{"scene/svg", []string{"scene", "scene/font"}},
 	{"scene/pdf", []string{"scene", "scene/font"}},
 	{"scene/dxf", []string{"scene", "scene/font"}},
