@@ -1,0 +1,70 @@
+package web
+
+import (
+	"bytes"
+	"fmt"
+	"html/template"
+
+	"legwork/scene"
+	"legwork/scene/line"
+	"legwork/scene/svg"
+	"legwork/scene/symbol"
+)
+
+// Sizes of the line on screen, mm of its scene; the page scales them to its
+// column.
+const (
+	railWidth  = 62
+	stripWidth = 100
+)
+
+// inPage writes a scene as an SVG element for a page. What our own writer
+// makes is markup already.
+func inPage(s *scene.Scene, o svg.Options) (template.HTML, error) {
+	o.Fluid = true
+	var b bytes.Buffer
+	if _, err := svg.Write(&b, s, o); err != nil {
+		return "", fmt.Errorf("drawing %s: %w", s.Title, err)
+	}
+	return template.HTML(b.String()), nil
+}
+
+// places is the job's line with each place leading to itself in the present
+// stage.
+func (h Head) places() line.Line {
+	l := line.Line{Here: h.Job.Line.Here}
+	page := "proof"
+	for _, s := range Stages {
+		if s.Name == h.Stage {
+			page = s.Page
+		}
+	}
+	for _, n := range h.Job.Line.Nodes {
+		n.Link = h.JobPath() + "/" + page + "#place-" + n.ID
+		l.Nodes = append(l.Nodes, n)
+	}
+	return l
+}
+
+// Rail is the line from top to bottom, for the desk.
+func (h Head) Rail() (template.HTML, error) {
+	g, height := h.places().Rail(scene.Point{}, railWidth)
+	s := scene.Blank(scene.Size{W: railWidth, H: height}, "", "")
+	s.Add(g)
+	return inPage(s, svg.Options{Themed: true, IDPrefix: "rail-"})
+}
+
+// Strip is the line from left to right, for the phone.
+func (h Head) Strip() (template.HTML, error) {
+	g, below := h.places().Strip(scene.Point{Y: line.StripAbove}, stripWidth)
+	s := scene.Blank(scene.Size{W: stripWidth, H: line.StripAbove + below}, "", "")
+	s.Add(g)
+	return inPage(s, svg.Options{Themed: true, IDPrefix: "strip-"})
+}
+
+// swatch is the sample of the nth branch: letter, hatch, color.
+func swatch(n int, letter string) (template.HTML, error) {
+	s := scene.Blank(scene.Size{W: 10, H: 7}, "", "")
+	s.Add(symbol.Swatch(scene.Rect{X: 0.5, Y: 0.5, W: 9, H: 6}, letter, n, scene.New))
+	return inPage(s, svg.Options{})
+}

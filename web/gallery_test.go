@@ -1,0 +1,116 @@
+package web_test
+
+import (
+	"net/http"
+	"net/http/httptest"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+
+	"github.com/chromedp/chromedp"
+
+	"legwork/web/gallery"
+)
+
+// TestGallery opens every specimen page at both sizes. LEGWORK_SHOTS=DIR keeps
+// the pictures, to be looked at.
+func TestGallery(t *testing.T) {
+	b := browser(t)
+	srv := serve(t)
+	pages := []string{"/", "/gallery"}
+	for _, room := range gallery.Rooms(today) {
+		pages = append(pages, room.Pages()...)
+	}
+	for _, page := range pages {
+		looks := map[string]view{"1440": desk, "390": phone}
+		if page == "/gallery/full/jobs/invented-lane/proof" || page == "/gallery/full/jobs/invented-lane/plan" {
+			for _, theme := range []string{"night", "sun"} {
+				looks["390-"+theme] = view{width: 390, height: 844, theme: theme}
+				looks["1440-"+theme] = view{width: 1440, height: 1000, theme: theme}
+			}
+		}
+		for name, v := range looks {
+			t.Run(strings.ReplaceAll(strings.TrimPrefix(page, "/"), "/", "_")+" "+name, func(t *testing.T) {
+				p := open(t, b, srv.URL+page, v)
+				heard := slices.DeleteFunc(p.heard(), func(s string) bool {
+					// The browser notes that a page came with an error status;
+					// TestProblems holds which pages may.
+					return strings.HasPrefix(page, "/gallery/failing/") && strings.HasSuffix(s, srv.URL+page) &&
+						strings.Contains(s, "the server responded with a status of")
+				})
+				if len(heard) > 0 {
+					t.Errorf("the page complains:\n%s", strings.Join(heard, "\n"))
+				}
+				if out := p.outside(srv.URL); len(out) > 0 {
+					t.Errorf("requests to other servers: %v", out)
+				}
+				if o := p.overflow(); o != "" {
+					t.Errorf("wider than its window by %s", o)
+				}
+				if v.width == 390 {
+					if small := ask[string](p, smallTargets); small != "" {
+						t.Errorf("targets lower than 48 px: %s", small)
+					}
+				}
+				p.keep(name + strings.ReplaceAll(strings.TrimSuffix(page, "/"), "/", "_"))
+				if strings.HasSuffix(page, "/proof") {
+					ask[int](p, `(() => { const all = [...document.querySelectorAll("details.finding")]; all.slice(0, 40).forEach(d => d.open = true); return all.length })()`)
+					if o := p.overflow(); o != "" {
+						t.Errorf("with calculations open wider than its window by %s", o)
+					}
+					p.keep(name + strings.ReplaceAll(page, "/", "_") + "_open")
+				}
+			})
+		}
+	}
+}
+
+// smallTargets names controls that a glove would miss. Links inside a sentence
+// are left out, as WCAG 2.2 (2.5.8) leaves them out.
+const smallTargets = `[...document.querySelectorAll("button, .button, nav a, summary")]
+	.filter(e => e.offsetParent && e.getBoundingClientRect().height < 47.5)
+	.slice(0, 5).map(e => e.tagName + " " + e.textContent.trim().slice(0, 20)).join(", ")`
+
+// keep saves a picture of the whole page when LEGWORK_SHOTS names a folder.
+func (b *tab) keep(name string) {
+	b.t.Helper()
+	dir := os.Getenv("LEGWORK_SHOTS")
+	if dir == "" {
+		return
+	}
+	png, err := chromedp.Run(b, chromedp.FullScreenshot(100))
+	if err != nil {
+		b.t.Fatal(err)
+	}
+	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
+		b.t.Fatal(err)
+	}
+}
+
+// TestTabNotices holds that the checks of TestGallery can fail.
+func TestTabNotices(t *testing.T) {
+	b := browser(t)
+	other := httptest.NewServer(http.NotFoundHandler())
+	t.Cleanup(other.Close)
+	srv := httptest.NewServer(http.HandlerFunc(func(w http.ResponseWriter, r *http.Request) {
+		w.Header().Set("Content-Type", "text/html")
+		w.Header().Set("Content-Security-Policy", "script-src 'none'")
+		_, _ = w.Write([]byte(`<!doctype html><link rel="icon" href="data:,"><script>1</script><img src="` + other.URL + `/x.png"><div style="width:2000px">wide</div><button>low</button>`))
+	}))
+	t.Cleanup(srv.Close)
+	p := open(t, b, srv.URL+"/", phone)
+	if heard := strings.Join(p.heard(), "\n"); !strings.Contains(heard, "inline script") {
+		t.Errorf("refused inline script not noticed: %q", heard)
+	}
+	if len(p.outside(srv.URL)) == 0 {
+		t.Error("request to another server not noticed")
+	}
+	if p.overflow() == "" {
+		t.Error("overflow not noticed")
+	}
+	if ask[string](p, smallTargets) == "" {
+		t.Error("low button not noticed")
+	}
+}

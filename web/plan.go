@@ -1,0 +1,23 @@
+package web
+
+import "net/http"
+
+type planPage struct {
+	Head
+	Plan
+}
+
+func (o room) getPlan(w http.ResponseWriter, r *http.Request) error {
+	j, err := o.jobOf(r)
+	if err != nil {
+		return err
+	}
+	p, err := o.desk.Plan(r.Context(), j.ID)
+	if err != nil {
+		return err
+	}
+	return o.render(w, "plan", planPage{o.head(r, j, "Plan"), p})
+}
+
+// Empty reports whether nothing is planned yet.
+func (p Plan) Empty() bool { return len(p.Branches)+len(p.Circuits)+len(p.Choices) == 0 }
