@@ -1,5 +1,6 @@
 // Package meter says what a meter's channels read: the readings of a named
-// state, as typed, from a file or live.
+// state, as typed, from a file or live; and what they would read for any wiring of
+// CTs and voltage leads, right or wrong (Placement, Wiring, Fault).
 //
 // Conventions, held everywhere below this package:
 //
