@@ -245,3 +245,12 @@ func FuzzParse(f *testing.F) {
 		}
 	})
 }
+
+func BenchmarkParse(b *testing.B) {
+	src := houses.Get(b, "pennywhistle").Bytes
+	for b.Loop() {
+		if _, err := job.Parse("pennywhistle.yaml", src); err != nil {
+			b.Fatal(err)
+		}
+	}
+}
