@@ -180,9 +180,18 @@ func (c *checker) refer(path, id, kind string, lists ...[]string) {
 	}
 	e := where.Error{Came: fmt.Sprintf("no %s %q", kind, shorten(id)), Expected: "none can be named: the document has none"}
 	if len(there) > 0 {
-		e.Expected = "one of " + strings.Join(there, ", ")
+		e.Expected = "one of " + some(there)
 	}
 	c.fault(path, e)
+}
+
+// some lists what there is, cut short where nobody would read on.
+func some(list []string) string {
+	const most = 20
+	if len(list) > most {
+		return strings.Join(list[:most], ", ") + fmt.Sprintf(" and %d more", len(list)-most)
+	}
+	return strings.Join(list, ", ")
 }
 
 func (c *checker) references() {
@@ -214,8 +223,8 @@ func (c *checker) references() {
 	for i := range d.Combiners {
 		c.refer(fmt.Sprintf("combiners[%d].type", i), d.Combiners[i].Type, "combiner model", types)
 	}
+	places := slices.Concat(d.boxIDs(), d.combinerIDs(), d.disconnectIDs(), d.panelIDs(), sources, []string{ServiceEnd})
 	for i := range d.Runs {
-		places := slices.Concat(d.boxIDs(), d.combinerIDs(), d.disconnectIDs(), d.panelIDs(), sources, []string{ServiceEnd})
 		c.refer(fmt.Sprintf("runs[%d].from", i), d.Runs[i].From, "place", places)
 		c.refer(fmt.Sprintf("runs[%d].to", i), d.Runs[i].To, "place", places)
 	}

@@ -70,8 +70,13 @@ func (c *checker) within(path string, spaces []int, p *Panel) {
 // positions checks every position that the document names, and that no module
 // hangs on two branches or twice on one.
 func (c *checker) positions() {
-	omitted := map[string]bool{}
+	omitted, modules := map[string]bool{}, 0
 	for i := range c.doc.Planes {
+		g := c.doc.Planes[i].Grid
+		if modules += g.Rows * g.Columns; modules > maxModules {
+			c.fault(fmt.Sprintf("planes[%d].grid", i), where.Error{Came: fmt.Sprintf("%d modules up to here", modules), Expected: fmt.Sprintf("at most %d in a job", maxModules)})
+			return
+		}
 		for k, o := range c.doc.Planes[i].Grid.Omit {
 			path := fmt.Sprintf("planes[%d].grid.omit[%d]", i, k)
 			p, err := ParsePosition(o)
@@ -119,6 +124,10 @@ func (c *checker) positions() {
 		seen[s.At] = true
 	}
 }
+
+// maxModules is far more than a dwelling's roof carries; it keeps a slip of the
+// keyboard from growing into minutes of work.
+const maxModules = 2000
 
 // on checks that positions lie on the grids of their planes.
 func (c *checker) on(path string, ps []Position, err error) bool {

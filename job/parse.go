@@ -36,13 +36,25 @@ func Parse(file string, src []byte) (*Document, error) {
 		d.errs = check(file, root, doc)
 	}
 	if len(d.errs) > 0 {
-		slices.SortStableFunc(d.errs, func(a, b where.Error) int {
-			return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
-		})
-		return nil, d.errs
+		return nil, inOrder(file, d.errs)
 	}
 	doc.Source, doc.File = bytes.Clone(src), file
 	return doc, nil
+}
+
+// maxErrors is as many faults as anybody reads; beyond it something else than a
+// job was given.
+const maxErrors = 100
+
+// inOrder sorts faults by their place and cuts a flood of them short.
+func inOrder(file string, errs where.Errors) where.Errors {
+	slices.SortStableFunc(errs, func(a, b where.Error) int {
+		return cmp.Or(cmp.Compare(a.Line, b.Line), cmp.Compare(a.Col, b.Col))
+	})
+	if n := len(errs) - maxErrors; n > 0 {
+		return append(errs[:maxErrors:maxErrors], where.Error{File: file, Came: fmt.Sprintf("%d more faults", n)})
+	}
+	return errs
 }
 
 // ParseEquipment reads nameplates alone, as a catalogue keeps them.
@@ -53,7 +65,7 @@ func ParseEquipment(file string, src []byte) (Equipment, error) {
 		return e, err
 	}
 	d.value("", root, reflect.ValueOf(&e).Elem(), field{})
-	return e, d.errs.OrNil()
+	return e, inOrder(file, d.errs).OrNil()
 }
 
 // open reads the YAML of one document, and refuses what a job never needs:
