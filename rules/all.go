@@ -7,6 +7,7 @@ func All() []*Rule {
 		&BranchModel,
 		&BranchCurrent,
 		&BranchBreaker,
+		&InsulationWet,
 		&ConductorCarries,
 		&Terminals,
 		&BreakerProtects,

@@ -14,6 +14,20 @@ func wet(s *site.Segment) bool {
 	return s.Where.Value != job.InAttic && s.Where.Value != job.Indoors
 }
 
+// wetColumn tells whether the insulation's wet column governs. A dry-only type in
+// a wet place has none: it stands under its dry column here, and rule
+// insulation-wet stops it.
+func wetColumn(c *site.Conductors, s *site.Segment) bool {
+	return wet(s) && c.Insulation.Value.Wet()
+}
+
+// wire is what the ampacity tables are entered with.
+type wire struct{ size, metal, insulation working.Term }
+
+func wireOf(w *working.Sheet, c *site.Conductors) wire {
+	return wire{w.Fact("size", c.Size), w.Fact("metal", c.Material), w.Fact("type", c.Insulation)}
+}
+
 // airAround works out the air temperature that a segment's conductors see: the
 // ambient, and on a roof in the sun the adder of the edition.
 func airAround(w *working.Sheet, c *site.Conductors, s *site.Segment) (working.Term, quantity.Celsius) {
@@ -21,6 +35,11 @@ func airAround(w *working.Sheet, c *site.Conductors, s *site.Segment) (working.T
 	where := w.Fact("place", s.Where)
 	if !where.Known() || s.Where.Value != job.OnRoof {
 		return air.Needs(where), s.Ambient.Value
+	}
+	sun := w.Fact("sun", s.Sun)
+	if sun.Known() && !s.Sun.Value {
+		w.Note("no rooftop adder: out of direct sun")
+		return air, s.Ambient.Value
 	}
 	height, kind := w.Fact("h", s.Height), c.Insulation.Term()
 	rule, err := tables.RooftopAdder(w.Edition)
@@ -38,10 +57,6 @@ func airAround(w *working.Sheet, c *site.Conductors, s *site.Segment) (working.T
 		w.Note("no rooftop adder: the raceway is not lower than %s above the roof", working.Figure(rule.Threshold.Float()*12, "in"))
 		return air, s.Ambient.Value
 	}
-	sun := w.Fact("sun", s.Sun)
-	if sun.Known() && !s.Sun.Value {
-		return air, s.Ambient.Value
-	}
 	roof := w.Cell("T_roof", "rooftop adder, raceway closer to the roof than the edition allows", tables.RooftopAdderOf(w.Edition), sun)
 	return w.Let("T", air.Plus(roof), "temperature around the conductors"), s.Ambient.Value + rule.Adder
 }
@@ -54,7 +69,7 @@ func ampacityAt(e working.Edition, c *site.Conductors, s *site.Segment) (float64
 	if !air.Known() || !c.Insulation.Known || !c.Material.Known {
 		return 0, false
 	}
-	column, err := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wet(s))
+	column, err := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wetColumn(c, s))
 	if err != nil {
 		return 0, false
 	}
@@ -91,22 +106,18 @@ func worstSegment(e working.Edition, r *site.Run) *site.Segment {
 
 // correctedAmpacity works out the ampacity of a run's conductors in their worst
 // segment: table value times ambient factor times bundling factor.
-func correctedAmpacity(w *working.Sheet, r *site.Run) working.Term {
+func correctedAmpacity(w *working.Sheet, r *site.Run, k wire) working.Term {
 	c := r.Conductors
 	s := worstSegment(w.Edition, r)
 	if s == nil {
 		return w.Fact("T_a", working.Fact[quantity.Amps]{Means: "segments of the run", Ask: working.Missing{Path: "runs." + r.ID + ".segments", What: "segments of the run " + r.Name + " with their surroundings", Find: "walk the route"}})
 	}
 	air, t := airAround(w, c, s)
-	size, mat, ins := w.Fact("size", c.Size), w.Fact("metal", c.Material), w.Fact("type", c.Insulation)
-	column := 90
-	if ins.Known() && mat.Known() {
-		if col, err := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wet(s)); err == nil {
-			column = col
-		}
-	}
-	table := w.Cell("A_t", "table ampacity, column of the insulation", tables.AmpacityOf(c.Size.Value, c.Material.Value, column), size, mat, ins)
-	fT := w.Cell("f_T", "factor for the temperature around it", tables.AmbientFactorOf(t, column), air, ins)
+	// Without a known type or metal the column is unknown, and so is all below.
+	column, _ := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wetColumn(c, s))
+	rated := w.Cell("T_ins", "column of the insulation there", tables.InsulationColumnOf(c.Insulation.Value, c.Material.Value, wetColumn(c, s)), k.insulation, k.metal)
+	table := w.Cell("A_t", "table ampacity in that column", tables.AmpacityOf(c.Size.Value, c.Material.Value, column), k.size, rated)
+	fT := w.Cell("f_T", "factor for the temperature around it", tables.AmbientFactorOf(t, column), air, rated)
 	n := w.Fact("n_c", r.CurrentCarrying())
 	fN := w.Cell("f_N", "factor for conductors sharing the raceway", tables.BundlingFactorOf(int(r.CurrentCarrying().Value)), n)
 	return w.Let("A", table.By(fT).By(fN), "ampacity as installed")
@@ -114,15 +125,13 @@ func correctedAmpacity(w *working.Sheet, r *site.Run) working.Term {
 
 // terminalAmpacity works out the ampacity in the column of the cooler terminal.
 // A terminal without a stated mark is asked for: without a mark 60 °C governs.
-func terminalAmpacity(w *working.Sheet, r *site.Run) working.Term {
+func terminalAmpacity(w *working.Sheet, r *site.Run, k wire, device working.Term) working.Term {
 	c := r.Conductors
-	device := w.Fact("I_b", largestCircuit(r).Device.Rating)
 	a, b := w.Fact("T_1", r.Terminals[0]), w.Fact("T_2", r.Terminals[1])
 	mark := w.Let("T_term", working.Least(a, b), "cooler of the two ends")
-	marked := min(r.Terminals[0].Value, r.Terminals[1].Value)
-	column, _ := tables.TerminalColumn(largestCircuit(r).Device.Rating.Value, int(marked))
-	w.Cell("column", "column that the terminals allow", tables.TerminalColumnOf(largestCircuit(r).Device.Rating.Value, int(marked)), mark, device)
-	size, mat := w.Fact("size", c.Size), w.Fact("metal", c.Material)
+	marked, rating := int(min(r.Terminals[0].Value, r.Terminals[1].Value)), largestDevice(r).Rating.Value
+	column, _ := tables.TerminalColumn(rating, marked)
+	allowed := w.Cell("column", "column that the terminals allow", tables.TerminalColumnOf(rating, marked), mark, device)
 	return w.Cell("A_term", "table ampacity, column of the terminals",
-		tables.AmpacityOf(c.Size.Value, c.Material.Value, column), mark, device, size, mat)
+		tables.AmpacityOf(c.Size.Value, c.Material.Value, column), allowed, k.size, k.metal)
 }

@@ -18,14 +18,13 @@ var BranchBreaker = Rule{
 			breaker := w.Fact("I_b", b.Breaker.Rating)
 			limits := []working.Term{w.Fact("I_trunk", b.Units[0].Inverter.Trunk.Rating)}
 			for i, g := range b.Groups() {
-				if g.Inverter.LargestBreaker.Known {
-					limits = append(limits, w.Fact("I_list"+subscript(i), g.Inverter.LargestBreaker))
+				sym := "I_list"
+				if len(b.Groups()) > 1 {
+					sym += subscript(i)
 				}
+				limits = append(limits, w.Fact(sym, g.Inverter.LargestBreaker))
 			}
-			limit := limits[0]
-			if len(limits) > 1 {
-				limit = w.Let("I_max", working.Least(limits[0], limits[1:]...), "smaller of the two")
-			}
+			limit := w.Let("I_max", working.Least(limits[0], limits[1:]...), "smallest of what trunk and listing allow")
 			return w.AtMost(breaker, limit)
 		}),
 }

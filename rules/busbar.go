@@ -11,7 +11,7 @@ import (
 type busMethod int
 
 const (
-	byHundred  busMethod = iota // any position
+	byHundred  busMethod = iota // the plain sum, any position
 	byOpposite                  // sources at opposite ends, 120 %
 	byCenter                    // center-fed panel of a dwelling, 120 %
 	bySum                       // all breakers but the main
@@ -24,15 +24,29 @@ func methodOf(p *site.Plant, b *site.Bus) busMethod {
 	if b.Kind == site.CombinerBus {
 		return bySum
 	}
-	if i, known := amps(b.Groups()); known && len(b.ExistingSources()) == 0 && b.Rating.Known && b.Protection().Known {
+	if i, known := ampsInto(b); known && b.Rating.Known && b.Protection().Known {
 		if quantity.Compare(1.25*i+b.Protection().Value.Float(), b.Rating.Value.Float()) <= 0 {
 			return byHundred
 		}
 	}
-	if b.Feed.Known && b.Feed.Value == job.FeedCenter && p.Occupancy.Value == job.Dwelling {
-		return byCenter
+	switch {
+	case !b.Feed.Known || b.Feed.Value != job.FeedCenter:
+		return byOpposite
+	case p.Occupancy.Known && p.Occupancy.Value != job.Dwelling:
+		return byHundred // a center-fed bar has no opposite end, and 120 % is for dwellings
 	}
-	return byOpposite
+	return byCenter
+}
+
+// ampsInto is the current of all sources that can enter a bus, where all are
+// known.
+func ampsInto(b *site.Bus) (float64, bool) {
+	i, known := amps(b.Groups())
+	for _, s := range b.ExistingSources() {
+		i += s.Current.Value.Float()
+		known = known && s.Current.Known
+	}
+	return i, known
 }
 
 // takes filters buses with sources that are judged by a method.
@@ -41,8 +55,8 @@ func takes(m busMethod) func(*site.Plant, *site.Bus) bool {
 }
 
 // mainPlusSource compares main plus 125 % of the sources with a part of the
-// busbar rating.
-func mainPlusSource(w *working.Sheet, b *site.Bus, part float64) working.Verdict {
+// busbar rating. What must be known for that part to apply comes last.
+func mainPlusSource(w *working.Sheet, b *site.Bus, part float64, conditions ...working.Term) working.Verdict {
 	src := busCurrent(w, b)
 	main := w.Fact("I_main", b.Protection())
 	bus := w.Fact("I_bus", b.Rating)
@@ -50,6 +64,9 @@ func mainPlusSource(w *working.Sheet, b *site.Bus, part float64) working.Verdict
 	limit := bus
 	if part != 1 {
 		limit = w.Let("I_max", bus.Times(part), "what the bar may be offered")
+	}
+	for _, c := range conditions {
+		limit = limit.Needs(c)
 	}
 	return w.NearIsLook(w.AtMost(sum, limit))
 }

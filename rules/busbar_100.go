@@ -16,7 +16,7 @@ var Busbar100 = Rule{
 		2023: "705.12(B)(1)",
 	},
 	Mark:  "2017 seen; 2020 and 2023 seen in part",
-	Gives: []working.Verdict{working.OK, working.Look},
+	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
 	On: onBus(takes(byHundred), func(_ *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
 		return mainPlusSource(w, b, 1)
 	}),

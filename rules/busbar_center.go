@@ -18,7 +18,7 @@ var BusbarCenter = Rule{
 	},
 	Mark:  "2017 seen; 2020 and 2023 seen in part; \"not both ends\" for 2020 and 2023 from memory",
 	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
-	On: onBus(takes(byCenter), func(_ *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
-		return mainPlusSource(w, b, 1.20)
+	On: onBus(takes(byCenter), func(p *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
+		return mainPlusSource(w, b, 1.20, w.Fact("use", p.Occupancy))
 	}),
 }

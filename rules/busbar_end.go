@@ -2,7 +2,9 @@ package rules
 
 import (
 	"fmt"
+	"slices"
 
+	"legwork/job"
 	"legwork/site"
 	"legwork/working"
 )
@@ -43,13 +45,25 @@ var BusbarEnd = Rule{
 const (
 	farEnd  = "at the far end"
 	between = "not at the far end"
+	// A center-fed bar takes sources at one end only.
+	bothEnds = "at one end while another source sits at the other"
 )
+
+// top tells the top end of a bar from the bottom end.
+func top(d *site.Breaker) bool { return slices.Min(d.Spaces) <= 2 }
 
 func whereOnBar(b *site.Bus, d *site.Breaker) working.Fact[string] {
 	end := b.AtEnd(d)
 	out := working.Fact[string]{Value: between, Known: end.Known, Means: "where the breaker of " + d.Name + " sits on the busbar", From: end.From, Ask: end.Ask}
 	if end.Value {
 		out.Value = farEnd
+	}
+	if end.Value && b.Feed.Value == job.FeedCenter {
+		for _, o := range b.Entries() {
+			if b.AtEnd(o).Value && top(o) != top(d) {
+				out.Value = bothEnds
+			}
+		}
 	}
 	return out
 }

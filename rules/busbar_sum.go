@@ -10,7 +10,7 @@ import (
 // BusbarSum is the rule for a combiner: all breakers but the main.
 var BusbarSum = Rule{
 	ID:    "busbar-sum",
-	Title: "All breakers but the main within the busbar",
+	Title: "All breakers but the main, and the main itself, within the busbar",
 	Why: "When every breaker on the bar together stays within it, no mix of sources and " +
 		"loads can overload it. Meter, gateway and surge breakers count.",
 	Clauses: working.Clauses{
@@ -26,6 +26,9 @@ var BusbarSum = Rule{
 			all = append(all, w.Fact(fmt.Sprintf("I_%d", i+1), d.Rating))
 		}
 		sum := w.Let("I_sum", working.Sum("A", all...), "all breakers on the bar")
-		return w.NearIsLook(w.AtMost(sum, w.Fact("I_bus", b.Rating)))
+		// The device that protects the bar stands outside the sum, but must not be
+		// larger than the bar either.
+		most := w.Let("I_max", working.Greatest(sum, w.Fact("I_up", b.Protection())), "larger of the sum and what protects the bar")
+		return w.NearIsLook(w.AtMost(most, w.Fact("I_bus", b.Rating)))
 	}),
 }

@@ -19,6 +19,6 @@ var ConductorCarries = Rule{
 	Gives: []working.Verdict{working.OK, working.Ask, working.Stop},
 	On: onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
 		i := circuitCurrent(w, largestCircuit(r))
-		return w.AtLeast(correctedAmpacity(w, r), i)
+		return w.AtLeast(correctedAmpacity(w, r, wireOf(w, r.Conductors)), i)
 	}),
 }

@@ -71,3 +71,24 @@ func circuitCurrent(w *working.Sheet, c *site.Circuit) working.Term {
 	}
 	return groupCurrent(w, "I", "output current of all sources behind it", c.Groups(), c.Carries.ExistingSources())
 }
+
+// largestDevice is the overcurrent device of a run with the highest rating: the
+// one that each conductor in the raceway is held against, since any of them may
+// end up behind it. One of unknown rating comes first.
+func largestDevice(r *site.Run) *site.Breaker {
+	best := r.Circuits[0].Device
+	for _, c := range r.Circuits {
+		if !c.Device.Rating.Known {
+			return c.Device
+		}
+		if c.Device.Rating.Value > best.Rating.Value {
+			best = c.Device
+		}
+	}
+	return best
+}
+
+// deviceOf states the rating of the largest device of a run.
+func deviceOf(w *working.Sheet, r *site.Run) working.Term {
+	return w.Fact("I_b", largestDevice(r).Rating)
+}

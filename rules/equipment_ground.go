@@ -17,20 +17,9 @@ var EquipmentGround = Rule{
 	On: onRun(func(_ *site.Plant, r *site.Run) bool { return r.Conductors.HasGround || !racewayGrounds(r) },
 		func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
 			c := r.Conductors
-			var devices []working.Term
-			largest := r.Circuits[0].Device.Rating
-			for _, k := range r.Circuits {
-				devices = append(devices, w.Fact("I_b "+k.ID, k.Device.Rating))
-				if k.Device.Rating.Value > largest.Value {
-					largest = k.Device.Rating
-				}
-			}
-			device := devices[0]
-			if len(devices) > 1 {
-				device = w.Let("I_b", working.Greatest(devices[0], devices[1:]...), "largest breaker in the raceway")
-			}
+			device := deviceOf(w, r)
 			mat := w.Fact("metal", c.GroundMaterial)
-			need := w.Cell("G_min", "area that the table asks for", tables.EquipmentGroundOf(largest.Value, c.GroundMaterial.Value), device, mat)
+			need := w.Cell("G_min", "area that the table asks for", tables.EquipmentGroundOf(largestDevice(r).Rating.Value, c.GroundMaterial.Value), device, mat)
 			size := w.Fact("ground", c.Ground)
 			have := w.Cell("G", "area of the ground", tables.CircularMilsOf(c.Ground.Value), size)
 			return w.AtLeast(have, need)

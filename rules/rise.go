@@ -2,6 +2,7 @@ package rules
 
 import (
 	"legwork/circuit"
+	"legwork/quantity"
 	"legwork/site"
 	"legwork/tables"
 	"legwork/working"
@@ -16,12 +17,20 @@ var VoltageRise = Rule{
 		"voltage a large rise makes the last units cut back or trip.",
 	Basis: "project target, no code limit",
 	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
-	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 && b.Run != nil },
+	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 },
 		func(p *site.Plant, b *site.Branch, w *working.Sheet) working.Verdict {
 			parts := []working.Term{trunkRise(w, b)}
 			branch := groupCurrent(w, "I_home", "current of branch "+b.ID, b.Groups(), nil)
-			parts = append(parts, runRise(w, "V_home", "rise over the "+b.Run.Name, branch, b.Run))
-			for bus := b.Bus; bus != nil && bus.Up != nil; bus = bus.Up.To {
+			if b.Run == nil {
+				parts = append(parts, w.Fact("V_home", noWay("branch "+b.ID, "runs", "home run of branch "+b.ID)))
+			} else {
+				parts = append(parts, runRise(w, "V_home", "rise over the "+b.Run.Name, branch, b.Run))
+			}
+			for bus := b.Bus; bus != nil && bus != p.Service.Panel; bus = bus.Up.To {
+				if bus.Up == nil {
+					parts = append(parts, w.Fact("V_"+bus.ID, noWay("the "+bus.Name, wayOf(bus), "what joins the "+bus.Name+" to the service")))
+					break
+				}
 				i := groupCurrent(w, "I_"+bus.Up.Run.ID, "output current through the "+bus.Up.Run.Name, bus.Groups(), bus.ExistingSources())
 				parts = append(parts, runRise(w, "V_"+bus.Up.Run.ID, "rise over the "+bus.Up.Run.Name, i, bus.Up.Run))
 			}
@@ -30,6 +39,20 @@ var VoltageRise = Rule{
 			w.Note("unity power factor, reactance left out, resistance at 75 °C")
 			return w.NearIsLook(w.AtMost(percent, w.Fact("target", p.RiseTarget)))
 		}),
+}
+
+// noWay is the rise of a way to the service that nobody has decided.
+func noWay(from, path, what string) working.Fact[quantity.Volts] {
+	return working.Fact[quantity.Volts]{Means: "rise from " + from + " on",
+		Ask: working.Missing{Path: path, What: what, Find: "decide it, or let the plan choose"}}
+}
+
+// wayOf is where the document says how a bus is joined to the service.
+func wayOf(b *site.Bus) string {
+	if b.Kind == site.PanelBus {
+		return "panels." + b.ID + ".fed_from"
+	}
+	return "decisions.connections"
 }
 
 // trunkRise is the rise along the longer arm of the trunk.

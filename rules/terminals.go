@@ -20,6 +20,6 @@ var Terminals = Rule{
 	On: onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
 		i := circuitCurrent(w, largestCircuit(r))
 		need := continuous(w, "I_125", i)
-		return w.AtLeast(terminalAmpacity(w, r), need)
+		return w.AtLeast(terminalAmpacity(w, r, wireOf(w, r.Conductors), deviceOf(w, r)), need)
 	}),
 }

@@ -22,7 +22,7 @@ type Inverter struct {
 	Power          working.Fact[quantity.VoltAmperes]
 	Current        working.Fact[quantity.Amps]  // rated continuous, at the site's nominal voltage
 	UnitsPer20A    working.Fact[quantity.Count] // listing limit on a 20 A branch
-	LargestBreaker working.Fact[quantity.Amps]  // unknown when the listing names none
+	LargestBreaker working.Fact[quantity.Amps]
 	InputVoltage   working.Fact[quantity.Volts]
 	InputShort     working.Fact[quantity.Amps]
 	ModulesPerUnit working.Fact[int]

@@ -224,9 +224,9 @@ func (r *resolver) runs() {
 			run.Conductors = r.conductors(d.Conductors, at+"conductors", "")
 		case chosen[d.ID] != nil:
 			c := chosen[d.ID]
-			run.Conductors = r.conductors(&c.Conductors, "decisions.runs."+d.ID, c.By)
+			run.Conductors = r.conductors(&c.Conductors, "decisions.runs."+d.ID+".conductors", c.By)
 		default:
-			run.Conductors = r.conductors(&job.Conductors{}, "decisions.runs."+d.ID, job.Person)
+			run.Conductors = r.conductors(&job.Conductors{}, "decisions.runs."+d.ID+".conductors", job.Person)
 		}
 		r.plant.Runs = append(r.plant.Runs, run)
 	}
