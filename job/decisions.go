@@ -55,18 +55,19 @@ type RunDecision struct {
 
 // Connection is where a combiner's (or a panel's) output meets the service.
 type Connection struct {
-	ID         string              `yaml:"id" doc:"short id" eg:"output"`
-	From       string              `yaml:"from" doc:"id of the combiner" eg:"combiner"`
-	Run        string              `yaml:"run" doc:"id of its output run" eg:"pv_output"`
-	Kind       ConnectionKind      `yaml:"kind" doc:"way of connecting" eg:"breaker"`
-	Panel      string              `yaml:"panel,omitempty" doc:"for a breaker or feed-through lugs" eg:"MP"`
-	Spaces     []int               `yaml:"spaces,omitempty" doc:"spaces of the backfed breaker" eg:"[38, 40]"`
-	Breaker    Fact[quantity.Amps] `yaml:"breaker,omitempty" doc:"rating of the backfed breaker" eg:"30 A"`
-	Disconnect string              `yaml:"disconnect,omitempty" doc:"supply side: id of the fused disconnect" eg:"PV_switch"`
-	TapLength  Fact[quantity.Feet] `yaml:"tap_length,omitempty" doc:"supply side: from tap to overcurrent device" eg:"6 ft"`
-	TapPlace   Fact[string]        `yaml:"tap_place,omitempty" doc:"supply side: where the tap is made"`
-	Note       Fact[string]        `yaml:"note,omitempty" doc:"why"`
-	Decided    `yaml:",inline"`
+	ID           string                 `yaml:"id" doc:"short id" eg:"output"`
+	From         string                 `yaml:"from" doc:"id of the combiner" eg:"combiner"`
+	Run          string                 `yaml:"run" doc:"id of its output run" eg:"pv_output"`
+	Kind         ConnectionKind         `yaml:"kind" doc:"way of connecting" eg:"breaker"`
+	Panel        string                 `yaml:"panel,omitempty" doc:"for a breaker or feed-through lugs" eg:"MP"`
+	Spaces       []int                  `yaml:"spaces,omitempty" doc:"spaces of the backfed breaker" eg:"[38, 40]"`
+	Breaker      Fact[quantity.Amps]    `yaml:"breaker,omitempty" doc:"rating of the backfed breaker" eg:"30 A"`
+	Disconnect   string                 `yaml:"disconnect,omitempty" doc:"supply side: id of the fused disconnect" eg:"PV_switch"`
+	TapLength    Fact[quantity.Feet]    `yaml:"tap_length,omitempty" doc:"supply side: from tap to overcurrent device" eg:"6 ft"`
+	TapPlace     Fact[string]           `yaml:"tap_place,omitempty" doc:"supply side: where the tap is made"`
+	TapTerminals Fact[quantity.Celsius] `yaml:"tap_terminals,omitempty" doc:"supply side: temperature mark of the tap connectors" eg:"75 C" range:"0 200"`
+	Note         Fact[string]           `yaml:"note,omitempty" doc:"why"`
+	Decided      `yaml:",inline"`
 }
 
 // Move is an existing breaker that the plan puts in other spaces.
