@@ -9,7 +9,7 @@ import (
 	"strings"
 	"testing"
 
-	"github.com/chromedp/chromedp"
+	"github.com/chromedp/cdproto/page"
 
 	"legwork/web/gallery"
 )
@@ -23,21 +23,21 @@ func TestGallery(t *testing.T) {
 	for _, room := range gallery.Rooms(today) {
 		pages = append(pages, room.Pages()...)
 	}
-	for _, page := range pages {
+	for _, address := range pages {
 		looks := map[string]view{"1440": desk, "390": phone}
-		if page == "/gallery/full/jobs/invented-lane/proof" || page == "/gallery/full/jobs/invented-lane/plan" {
+		if address == "/gallery/full/jobs/invented-lane/proof" || address == "/gallery/full/jobs/invented-lane/plan" {
 			for _, theme := range []string{"night", "sun"} {
 				looks["390-"+theme] = view{width: 390, height: 844, theme: theme}
 				looks["1440-"+theme] = view{width: 1440, height: 1000, theme: theme}
 			}
 		}
 		for name, v := range looks {
-			t.Run(strings.ReplaceAll(strings.TrimPrefix(page, "/"), "/", "_")+" "+name, func(t *testing.T) {
-				p := open(t, b, srv.URL+page, v)
+			t.Run(strings.ReplaceAll(strings.TrimPrefix(address, "/"), "/", "_")+" "+name, func(t *testing.T) {
+				p := open(t, b, srv.URL+address, v)
 				heard := slices.DeleteFunc(p.heard(), func(s string) bool {
 					// The browser notes that a page came with an error status;
 					// TestProblems holds which pages may.
-					return strings.HasPrefix(page, "/gallery/failing/") && strings.HasSuffix(s, srv.URL+page) &&
+					return strings.HasPrefix(address, "/gallery/failing/") && strings.HasSuffix(s, srv.URL+address) &&
 						strings.Contains(s, "the server responded with a status of")
 				})
 				if len(heard) > 0 {
@@ -54,13 +54,13 @@ func TestGallery(t *testing.T) {
 						t.Errorf("targets lower than 48 px: %s", small)
 					}
 				}
-				p.keep(name + strings.ReplaceAll(strings.TrimSuffix(page, "/"), "/", "_"))
-				if strings.HasSuffix(page, "/proof") {
+				p.keep(name + strings.ReplaceAll(strings.TrimSuffix(address, "/"), "/", "_"))
+				if strings.HasSuffix(address, "/proof") {
 					ask[int](p, `(() => { const all = [...document.querySelectorAll("details.finding")]; all.slice(0, 40).forEach(d => d.open = true); return all.length })()`)
 					if o := p.overflow(); o != "" {
 						t.Errorf("with calculations open wider than its window by %s", o)
 					}
-					p.keep(name + strings.ReplaceAll(page, "/", "_") + "_open")
+					p.keep(name + strings.ReplaceAll(address, "/", "_") + "_open")
 				}
 			})
 		}
@@ -73,18 +73,24 @@ const smallTargets = `[...document.querySelectorAll("button, .button, nav a, sum
 	.filter(e => e.offsetParent && e.getBoundingClientRect().height < 47.5)
 	.slice(0, 5).map(e => e.tagName + " " + e.textContent.trim().slice(0, 20)).join(", ")`
 
-// keep saves a picture of the whole page when LEGWORK_SHOTS names a folder.
+// keep saves a picture of the page, at most 6000 px of it, when LEGWORK_SHOTS
+// names a folder.
 func (b *tab) keep(name string) {
 	b.t.Helper()
 	dir := os.Getenv("LEGWORK_SHOTS")
 	if dir == "" {
 		return
 	}
-	png, err := chromedp.Run(b, chromedp.FullScreenshot(100))
-	if err != nil {
-		b.t.Fatal(err)
-	}
-	if err := os.WriteFile(filepath.Join(dir, name+".png"), png, 0o644); err != nil {
+	whole := true
+	shot := call(b, page.CaptureScreenshot, page.CaptureScreenshotParams{
+		CaptureBeyondViewport: &whole,
+		Clip: &page.Viewport{
+			Width:  ask[float64](b, "innerWidth"),
+			Height: min(6000, ask[float64](b, "Math.max(innerHeight, document.documentElement.scrollHeight)")),
+			Scale:  1,
+		},
+	})
+	if err := os.WriteFile(filepath.Join(dir, name+".png"), shot.Data, 0o644); err != nil {
 		b.t.Fatal(err)
 	}
 }

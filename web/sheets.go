@@ -36,7 +36,7 @@ func (o room) getSheets(w http.ResponseWriter, r *http.Request) error {
 	p := sheetsPage{Head: o.head(r, j, "Sheets")}
 	for _, sh := range sheets {
 		s := sh.Scene
-		drawn, err := inPage(s, svg.Options{IDPrefix: s.Number + "-", SheetURL: func(n string) string { return "#" + n }})
+		drawn, err := inPage(s, svg.Options{Fluid: true, IDPrefix: s.Number + "-", SheetURL: func(n string) string { return "#" + n }})
 		if err != nil {
 			return err
 		}

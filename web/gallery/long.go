@@ -14,7 +14,7 @@ import (
 // long is a farm whose owner types names without end, some without a space.
 func long(now time.Time) desk {
 	word := strings.Repeat("Extraordinarilylongname", 6)
-	talk := strings.TrimSpace(strings.Repeat("a remark that never comes to its end, ", 12))
+	talk := strings.TrimSpace(strings.Repeat("a remark that never comes to its end, ", 5))
 	s := full(now)[0]
 	s.job.ID = "long"
 	s.job.Name = "The former dairy and cold store behind 104,882 Upper Saint Bartholomew Turnpike, north-east wing, " + word
