@@ -91,7 +91,10 @@ func halfLastDigit(text string) float64 {
 }
 
 // near compares a figure with a printed one.
-func near(t testing.TB, what string, got, want, within float64) {
+func near(t interface {
+	Helper()
+	Errorf(string, ...any)
+}, what string, got, want, within float64) {
 	t.Helper()
 	if !(math.Abs(got-want) <= within) {
 		t.Errorf("%s: got %.6g, want %.6g within %.2g", what, got, want, within)
