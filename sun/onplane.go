@@ -132,12 +132,13 @@ var perezRows = [...]perezRow{
 //
 //	ε = ((D + B)/D + 1.041·z³)/(1 + 1.041·z³),  z in rad
 //	Δ = D·m/I0n
-//	F1 = max(0, F11 + F12·Δ + F13·z),  F2 = F21 + F22·Δ + F23·z
+//	F1 = max(0, min(1, F11 + F12·Δ + F13·z)),  F2 = F21 + F22·Δ + F23·z
 //	sky = D·[(1 − F1)·(1 + cos β)/2 + F1·a/c + F2·sin β]
 //
 // Source: Perez, Ineichen, Seals, Michalsky and Stewart, Solar Energy 44 (1990)
 // 271, table 6.
 // Valid: D above 0; the answer jumps a little from one range of ε to the next.
+// F1 is held to 1, or a thin clear sky would have an even part below zero.
 func perezFactors(sky Sky, cosZenith float64, extraterrestrial Irradiance) (F1, F2 float64) {
 	if extraterrestrial <= 0 {
 		return 0, 0
@@ -153,5 +154,5 @@ func perezFactors(sky Sky, cosZenith float64, extraterrestrial Irradiance) (F1, 
 			break
 		}
 	}
-	return max(0, row.F11+row.F12*Δ+row.F13*z), row.F21 + row.F22*Δ + row.F23*z
+	return max(0, min(1, row.F11+row.F12*Δ+row.F13*z)), row.F21 + row.F22*Δ + row.F23*z
 }
