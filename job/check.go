@@ -119,6 +119,9 @@ func (c *checker) ids() {
 	c.unique("meter.channels", idsOf(d.Meter.Channels, func(ch *Channel) string { return ch.ID }), nil)
 	c.unique("decisions.branches", idsOf(d.Decisions.Branches, func(b *Branch) string { return b.ID }), nil)
 	c.unique("decisions.connections", idsOf(d.Decisions.Connections, func(o *Connection) string { return o.ID }), nil)
+	for i := range d.Planes {
+		c.unique(fmt.Sprintf("planes[%d].obstructions", i), idsOf(d.Planes[i].Obstructions, func(o *Obstruction) string { return o.ID }), nil)
+	}
 	for i, id := range d.planeIDs() {
 		if isBranchID(id) || planeLike.MatchString(id) {
 			c.fault(fmt.Sprintf("planes[%d].id", i), where.Error{Came: strconv.Quote(id), Expected: "a name that cannot be taken for a branch or a position", Try: "call it S, E, W, N or porch"})

@@ -3,6 +3,7 @@ package job
 import (
 	"fmt"
 	"slices"
+	"strconv"
 
 	"legwork/quantity"
 	"legwork/where"
@@ -77,6 +78,7 @@ func (c *checker) positions() {
 			c.fault(fmt.Sprintf("planes[%d].grid", i), where.Error{Came: fmt.Sprintf("%d modules up to here", modules), Expected: fmt.Sprintf("at most %d in a job", maxModules)})
 			return
 		}
+		c.breaks(i)
 		for k, o := range c.doc.Planes[i].Grid.Omit {
 			path := fmt.Sprintf("planes[%d].grid.omit[%d]", i, k)
 			p, err := ParsePosition(o)
@@ -109,8 +111,8 @@ func (c *checker) positions() {
 			}
 		}
 		for k, j := range b.Jumpers {
-			if branch[j.After] != b.ID {
-				c.fault(fmt.Sprintf("decisions.branches[%d].jumpers[%d].after", i, k), where.Error{Came: fmt.Sprintf("%q is not on branch %s", shorten(j.After), b.ID), Expected: "a position of the branch"})
+			if branch[j.After] != b.ID && j.After != b.From {
+				c.fault(fmt.Sprintf("decisions.branches[%d].jumpers[%d].after", i, k), where.Error{Came: fmt.Sprintf("%q is not on branch %s", shorten(j.After), b.ID), Expected: "a position of the branch, or its junction box"})
 			}
 		}
 	}
@@ -122,6 +124,18 @@ func (c *checker) positions() {
 			c.fault(path, where.Error{Came: s.At + " has a serial number already", Expected: "each position once"})
 		}
 		seen[s.At] = true
+	}
+}
+
+// breaks checks that each break of a grid lies between two columns or two rows.
+func (c *checker) breaks(plane int) {
+	g := c.doc.Planes[plane].Grid
+	for k, b := range g.Breaks {
+		row, after := b.Place()
+		if after < 1 || row && after >= g.Rows || !row && after >= g.Columns {
+			c.fault(fmt.Sprintf("planes[%d].grid.breaks[%d].after", plane, k), where.Error{Came: strconv.Quote(shorten(b.After)),
+				Expected: fmt.Sprintf("c1 to c%d, or r1 to r%d", g.Columns-1, g.Rows-1)})
+		}
 	}
 }
 

@@ -42,7 +42,7 @@ type Branch struct {
 
 // Jumper is trunk cable that replaces one spacing.
 type Jumper struct {
-	After  string        `yaml:"after" doc:"position before the jumper, counted from the junction box" eg:"S-r1-c1"`
+	After  string        `yaml:"after" doc:"position before the jumper, counted from the junction box; the box's id where the cable from it is longer than one spacing" eg:"S-r1-c1"`
 	Length quantity.Feet `yaml:"length" doc:"length of cable" eg:"18 ft"`
 }
 

@@ -224,20 +224,42 @@ type Termination struct {
 // south-west corner, so that no length is negative. The outline
 // starts with the eave, left to right as seen from the ground facing the plane.
 type Plane struct {
-	ID       string                 `yaml:"id" doc:"a name that no branch can have: S, E, porch" eg:"S"`
-	Azimuth  Fact[quantity.Degrees] `yaml:"azimuth" doc:"from true north, clockwise" eg:"176 deg" range:"0 360"`
-	Pitch    Fact[quantity.Degrees] `yaml:"pitch" doc:"from horizontal, in degrees or as a rise such as 6/12" eg:"22 deg" range:"0 90"`
-	Outline  []Point                `yaml:"outline" doc:"corners in plan view, eave first"`
-	Grid     Grid                   `yaml:"grid" doc:"the field of modules"`
-	Module   string                 `yaml:"module" doc:"id of the module model" eg:"PV-405"`
-	Inverter string                 `yaml:"inverter" doc:"id of the microinverter model" eg:"MI-340"`
-	Note     Fact[string]           `yaml:"note,omitempty" doc:"what the survey saw"`
+	ID           string                 `yaml:"id" doc:"a name that no branch can have: S, E, porch" eg:"S"`
+	Azimuth      Fact[quantity.Degrees] `yaml:"azimuth" doc:"from true north, clockwise" eg:"176 deg" range:"0 360"`
+	Pitch        Fact[quantity.Degrees] `yaml:"pitch" doc:"from horizontal, in degrees or as a rise such as 6/12" eg:"22 deg" range:"0 90"`
+	Outline      []Point                `yaml:"outline" doc:"corners in plan view, eave first"`
+	Grid         Grid                   `yaml:"grid" doc:"the field of modules"`
+	Setbacks     Setbacks               `yaml:"setbacks,omitempty" doc:"strips kept free of modules; ask the fire department which it wants" absent:"true"`
+	Obstructions []Obstruction          `yaml:"obstructions,omitempty" doc:"what stands on the plane" absent:"true"`
+	Module       string                 `yaml:"module" doc:"id of the module model" eg:"PV-405"`
+	Inverter     string                 `yaml:"inverter" doc:"id of the microinverter model" eg:"MI-340"`
+	Note         Fact[string]           `yaml:"note,omitempty" doc:"what the survey saw"`
 }
 
 // Point is a place in plan view.
 type Point struct {
 	X quantity.Feet `yaml:"x" doc:"east of the south-west corner of the lot" eg:"12 ft"`
 	Y quantity.Feet `yaml:"y" doc:"north of the south-west corner of the lot" eg:"20 ft"`
+}
+
+// Setbacks are strips along the edges of a plane that stay free of modules, for
+// access of the fire department. Which widths apply is local law; the document
+// states them.
+type Setbacks struct {
+	Eave  Fact[quantity.Feet] `yaml:"eave,omitempty" doc:"along the eave" eg:"0 ft"`
+	Ridge Fact[quantity.Feet] `yaml:"ridge,omitempty" doc:"along the ridge" eg:"3 ft"`
+	Left  Fact[quantity.Feet] `yaml:"left,omitempty" doc:"along the left edge, seen from the ground" eg:"3 ft"`
+	Right Fact[quantity.Feet] `yaml:"right,omitempty" doc:"along the right edge" eg:"0 ft"`
+}
+
+// Obstruction is something that stands on a plane: neither module nor trunk
+// cable goes through it. Its place is what a tape on the plane reads.
+type Obstruction struct {
+	ID       string              `yaml:"id" doc:"short id" eg:"chimney"`
+	FromLeft Fact[quantity.Feet] `yaml:"from_left" doc:"left edge of the outline to its left edge, along the eave" eg:"9 ft"`
+	FromEave Fact[quantity.Feet] `yaml:"from_eave" doc:"eave to its lower edge, up the slope" eg:"6 ft"`
+	Width    Fact[quantity.Feet] `yaml:"width" doc:"along the eave" eg:"3 ft"`
+	Height   Fact[quantity.Feet] `yaml:"height" doc:"up the slope" eg:"2 ft"`
 }
 
 // Grid is the field of modules on a plane. Row 1 is at the eave, column 1 at
@@ -249,7 +271,16 @@ type Grid struct {
 	FromLeft    Fact[quantity.Feet] `yaml:"from_left" doc:"left edge of the outline to the first column, along the eave" eg:"2 ft"`
 	FromEave    Fact[quantity.Feet] `yaml:"from_eave" doc:"eave to the first row, up the slope" eg:"2 ft"`
 	Gap         Fact[quantity.Feet] `yaml:"gap" doc:"between modules" eg:"1 in"`
+	RowGap      Fact[quantity.Feet] `yaml:"row_gap,omitempty" doc:"between rows, up the slope, where it is not the gap, as on a flat roof" eg:"18 in" absent:"true"`
+	Breaks      []Break             `yaml:"breaks,omitempty" doc:"wider gaps that split the grid" absent:"true"`
 	Omit        []string            `yaml:"omit,omitempty" doc:"positions left empty" eg:"[S-r2-c3]"`
+}
+
+// Break is a wider gap after a column or a row, so that a split field keeps one
+// count of rows and columns.
+type Break struct {
+	After string              `yaml:"after" doc:"the column to the left of the gap, or the row below it" eg:"c4"`
+	Width Fact[quantity.Feet] `yaml:"width" doc:"the whole gap there" eg:"3 ft"`
 }
 
 // JunctionBox is where trunk cable becomes home run.

@@ -83,6 +83,19 @@ func ends(from, to string) (int, int) {
 
 func sign(n int) int { return cmp.Compare(n, 0) }
 
+// Place reads where a break lies: after which row or column; 0 where it is
+// written in no such form.
+func (b Break) Place() (row bool, after int) {
+	if len(b.After) < 2 || b.After[0] != 'r' && b.After[0] != 'c' {
+		return false, 0
+	}
+	n, err := strconv.Atoi(b.After[1:])
+	if err != nil {
+		return false, 0
+	}
+	return b.After[0] == 'r', n
+}
+
 // ExpandUnits reads a branch's path into its positions in trunk order.
 func ExpandUnits(units []string) ([]string, error) {
 	var out []string
