@@ -47,8 +47,8 @@ func TrunkRise(w *working.Sheet, sym, means string, unit, r working.Term, stretc
 func Moment(stretches []Stretch) working.Term {
 	var terms []working.Term
 	for i := 0; i < len(stretches); {
-		units, length := 0, stretches[i].Length
-		j := i
+		units, length := stretches[i].Beyond, stretches[i].Length
+		j := i + 1 // a stretch of unknown length is like none, not even itself
 		for ; j < len(stretches) && sameLength(stretches[j].Length, length); j++ {
 			units += stretches[j].Beyond
 		}

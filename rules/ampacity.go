@@ -36,26 +36,28 @@ func airAround(w *working.Sheet, c *site.Conductors, s *site.Segment) (working.T
 	if !where.Known() || s.Where.Value != job.OnRoof {
 		return air.Needs(where), s.Ambient.Value
 	}
+	rule, err := tables.RooftopAdder(w.Edition)
+	if err != nil {
+		return w.Cell("T", "temperature around the conductors", tables.RooftopAdderOf(w.Edition)), 0
+	}
+	kind := c.Insulation.Term()
+	if kind.Known() && rule.Exempts(c.Insulation.Value) {
+		w.Note("%s is exempt from the rooftop adder", c.Insulation.Value)
+		return air, s.Ambient.Value
+	}
+	if s.Height.Known && kind.Known() && !rule.Adds(s.Height.Value, c.Insulation.Value) {
+		w.Fact("h", s.Height)
+		w.Note("no rooftop adder: the raceway is not lower than %s above the roof", working.Figure(rule.Threshold.Float()*12, "in"))
+		return air, s.Ambient.Value
+	}
 	sun := w.Fact("sun", s.Sun)
 	if sun.Known() && !s.Sun.Value {
 		w.Note("no rooftop adder: out of direct sun")
 		return air, s.Ambient.Value
 	}
-	height, kind := w.Fact("h", s.Height), c.Insulation.Term()
-	rule, err := tables.RooftopAdder(w.Edition)
-	if err != nil {
-		return w.Cell("T", "temperature around the conductors", tables.RooftopAdderOf(w.Edition)), 0
-	}
-	if kind.Known() && rule.Exempts(c.Insulation.Value) {
-		w.Note("%s is exempt from the rooftop adder", c.Insulation.Value)
-		return air, s.Ambient.Value
-	}
+	height := w.Fact("h", s.Height)
 	if !height.Known() || !kind.Known() {
-		return air.Needs(height).Needs(kind), 0
-	}
-	if !rule.Adds(s.Height.Value, c.Insulation.Value) {
-		w.Note("no rooftop adder: the raceway is not lower than %s above the roof", working.Figure(rule.Threshold.Float()*12, "in"))
-		return air, s.Ambient.Value
+		return air.Needs(sun).Needs(height).Needs(kind), 0
 	}
 	roof := w.Cell("T_roof", "rooftop adder, raceway closer to the roof than the edition allows", tables.RooftopAdderOf(w.Edition), sun)
 	return w.Let("T", air.Plus(roof), "temperature around the conductors"), s.Ambient.Value + rule.Adder

@@ -18,8 +18,9 @@ var Terminals = Rule{
 	},
 	Gives: []working.Verdict{working.OK, working.Ask, working.Stop},
 	On: onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
+		c := r.Conductors
 		i := circuitCurrent(w, largestCircuit(r))
 		need := continuous(w, "I_125", i)
-		return w.AtLeast(terminalAmpacity(w, r, wireOf(w, r.Conductors), deviceOf(w, r)), need)
+		return w.AtLeast(terminalAmpacity(w, r, wire{size: w.Fact("size", c.Size), metal: w.Fact("metal", c.Material)}, deviceOf(w, r)), need)
 	}),
 }

@@ -121,10 +121,15 @@ func (r *resolver) equipment() {
 		if wye {
 			current, key, limit, limitKey = v.Current208, "current_208V", v.UnitsPer20A208, "units_per_20A_208V"
 		}
+		amps := fact(current, at+key, "rated output current of one "+v.ID, nameplate)
 		n := fact(limit, at+limitKey, "units that the listing allows on a 20 A branch", nameplate)
+		if !r.plant.System.Known { // which of the two nameplate values counts is not known
+			amps.Known, amps.Ask = false, r.plant.System.Ask
+			n.Known, n.Ask = false, r.plant.System.Ask
+		}
 		r.inverters[v.ID] = &Inverter{ID: v.ID,
 			Power:          fact(v.Power, at+"power", "rated output of one unit", nameplate),
-			Current:        fact(current, at+key, "rated output current of one "+v.ID, nameplate),
+			Current:        amps,
 			UnitsPer20A:    working.Fact[quantity.Count]{Value: quantity.Count(n.Value), Known: n.Known, Means: n.Means, From: n.From, Ask: n.Ask},
 			LargestBreaker: fact(v.LargestBreaker, at+"largest_breaker", "largest breaker the listing allows", nameplate),
 			InputVoltage:   fact(v.InputVoltage, at+"input_voltage", "largest DC input voltage", nameplate),
@@ -134,35 +139,6 @@ func (r *resolver) equipment() {
 			Trunk:          r.trunks[v.Trunk],
 		}
 	}
-}
-
-func (r *resolver) units() {
-	for i := range r.doc.Planes {
-		pl := &r.doc.Planes[i]
-		omit := map[string]bool{}
-		for _, o := range pl.Grid.Omit {
-			omit[o] = true
-		}
-		for row := 1; row <= pl.Grid.Rows; row++ {
-			for col := 1; col <= pl.Grid.Columns; col++ {
-				at := job.Position{Plane: pl.ID, Row: row, Col: col}.String()
-				if omit[at] {
-					continue
-				}
-				r.plant.Units = append(r.plant.Units, &Unit{Position: at, Plane: pl,
-					Module: r.modules[pl.Module], Inverter: r.inverters[pl.Inverter]})
-			}
-		}
-	}
-}
-
-func (r *resolver) unit(at string) *Unit {
-	for _, u := range r.plant.Units {
-		if u.Position == at {
-			return u
-		}
-	}
-	return nil
 }
 
 func (r *resolver) conductors(c *job.Conductors, path string, by job.By) *Conductors {
@@ -336,6 +312,8 @@ func (r *resolver) branches() error {
 			switch {
 			case u == nil:
 				return fmt.Errorf("%sunits: no position %s; its plane has %s", at, pos, r.grid(pos))
+			case len(br.Units) > 0 && br.Units[len(br.Units)-1] == u:
+				continue // another module of the same unit
 			case u.Branch != nil:
 				return fmt.Errorf("%sunits: %s is on branch %s already", at, pos, u.Branch.ID)
 			}
@@ -343,7 +321,11 @@ func (r *resolver) branches() error {
 			br.Units = append(br.Units, u)
 		}
 		for _, j := range d.Jumpers {
-			br.jumpers[j.After] = j.Length
+			if u := r.unit(j.After); u != nil {
+				br.jumpers[u.Position] = j.Length
+			} else {
+				br.jumpers[j.After] = j.Length // from the junction box
+			}
 		}
 		br.Breaker = &Breaker{Name: "branch " + d.ID, Spaces: d.Spaces, Poles: 2, New: true, Bus: br.Bus, Branch: br,
 			Rating: decided(d.Breaker, d.By, at+"breaker", "breaker of branch "+d.ID)}
