@@ -47,13 +47,14 @@ func (t *Trunk) Spacing(o job.Orientation) working.Fact[quantity.Feet] {
 	return t.portrait
 }
 
-// Unit is one microinverter at its place on the roof.
+// Unit is one microinverter at its place on the roof, with the modules on it.
 type Unit struct {
-	Position string // E-r1-c2
-	Plane    *job.Plane
-	Module   *Module
-	Inverter *Inverter
-	Branch   *Branch // nil while it is on none
+	Position  string   // of its first module, E-r1-c2; it names the unit
+	Positions []string // of all its modules, from the left
+	Plane     *job.Plane
+	Module    *Module
+	Inverter  *Inverter
+	Branch    *Branch // nil while it is on none
 }
 
 // Branch is a microinverter branch circuit.
@@ -66,7 +67,7 @@ type Branch struct {
 	Breaker *Breaker
 	Run     *Run // home run
 	By      job.By
-	jumpers map[string]quantity.Feet // by the position before the jumper
+	jumpers map[string]quantity.Feet // by the unit before the jumper, or the junction box
 }
 
 // Groups counts the branch's units by model, in the order they first appear.
@@ -96,7 +97,7 @@ type TrunkSegment struct {
 
 // Trunk returns the arms of the trunk: one for an end-fed branch, two for a
 // center-fed one, the longer first. The cable from the junction box to the
-// first drop of an arm is one spacing.
+// first drop of an arm is one spacing, unless a jumper after the box says more.
 func (b *Branch) Trunk() [][]TrunkSegment {
 	n := len(b.Units)
 	if b.Feed != job.CenterFed || n < 2 {
@@ -116,11 +117,15 @@ func (b *Branch) arm(units []*Unit) []TrunkSegment {
 	for i, u := range units {
 		s := TrunkSegment{To: u, Beyond: units[i:]}
 		s.Length = u.Inverter.Trunk.Spacing(u.Plane.Grid.Orientation)
+		before := b.From
+		l, ok := b.jumpers[b.From]
 		if i > 0 {
-			if l, ok := b.jumper(units[i-1], u); ok {
-				s.Length = derived(l, "jumper from "+units[i-1].Position+" to "+u.Position)
-				s.Jumper = true
-			}
+			before = units[i-1].Position
+			l, ok = b.jumper(units[i-1], u)
+		}
+		if ok {
+			s.Length = derived(l, "jumper from "+before+" to "+u.Position)
+			s.Jumper = true
 		}
 		out[i] = s
 	}
