@@ -81,8 +81,12 @@ func (d dimension) show(v float64, s System) string {
 	return u.shown.Figure(n)
 }
 
-// Figure prints n of u with the decimals usual for it: "24.32 A", "22°".
+// Figure prints n of u with the decimals usual for it: "24.32 A", "22°". Amps
+// from a thousand on are fault currents and are said in kA, as on labels.
 func (u Unit) Figure(n float64) string {
+	if u == "A" && Compare(abs(n), 1000) >= 0 {
+		return Unit("kA").Figure(n / 1000)
+	}
 	return join(Trim(n, u.Places()), string(u))
 }
 

@@ -225,6 +225,15 @@ func TestPrintAndShow(t *testing.T) {
 	}
 }
 
+// TestFigureOfCurrents holds that fault currents are said in kA.
+func TestFigureOfCurrents(t *testing.T) {
+	for n, want := range map[float64]string{0: "0 A", 999.994: "999.99 A", 1000: "1 kA", 8100: "8.1 kA", 10000: "10 kA", -1250: "-1.25 kA"} {
+		if got := quantity.Unit("A").Figure(n); got != want {
+			t.Errorf("%v A is said %q, want %q", n, got, want)
+		}
+	}
+}
+
 // everyType is one value of each type with a unit.
 var everyType = []quantity.Quantity{
 	quantity.Amps(0), quantity.Volts(0), quantity.VoltAmperes(0), quantity.Watts(0), quantity.Ohms(0),

@@ -152,4 +152,4 @@ func (p proofPage) query(v working.Verdict, e working.Edition) string {
 }
 
 // Calculation is the finding's working; package working escapes it.
-func (f placedFinding) Calculation() template.HTML { return template.HTML(f.HTML()) }
+func (f placedFinding) Calculation() template.HTML { return template.HTML(f.HTML("survey")) }

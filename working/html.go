@@ -12,31 +12,33 @@ import (
 // is missing. A value carries its origin as a class: given is to be underlined,
 // chosen plain, assumed in brackets (see MarksLegend), unknown as "?".
 //
+// A value that stands in the document leads to its line there: document is the
+// address of the page that shows it, whose lines are named L1, L2 and so on.
+//
 // It is a string and not a template.HTML because that type would bring the
 // template engine into the program for the phone; a page may convert it as is.
-func (w *Sheet) HTML() string {
-	return fragment(w.steps, w.test, w.missing, w.notes)
+func (w *Sheet) HTML(document string) string {
+	return fragment(document, w.steps, w.test, w.missing, w.notes)
 }
 
 // HTML is the finding's calculation as an escaped fragment, like Sheet.HTML.
-func (f Finding) HTML() string {
-	return fragment(f.Steps, f.Test, f.Missing, f.Notes)
+func (f Finding) HTML(document string) string {
+	return fragment(document, f.Steps, f.Test, f.Missing, f.Notes)
 }
 
-func fragment(steps []Step, test *Test, missing []Missing, notes []string) string {
+func fragment(document string, steps []Step, test *Test, missing []Missing, notes []string) string {
 	var b strings.Builder
 	if len(steps) > 0 {
 		b.WriteString(`<table class="calc"><thead><tr><th scope="col">symbol</th><th scope="col">meaning</th>` +
 			`<th scope="col">value</th><th scope="col">from</th></tr></thead><tbody>` + "\n")
 		for _, s := range steps {
 			fmt.Fprintf(&b, `<tr><th scope="row" class="sym">%s</th><td class="means">%s</td><td class="val">%s</td><td class="from">%s</td></tr>`+"\n",
-				symbols(s.Sym), html.EscapeString(s.Meaning), value(s.Result), sourceHTML(s))
+				symbols(s.Sym), html.EscapeString(s.Meaning), value(s.Result), sourceHTML(document, s))
 		}
 		b.WriteString("</tbody></table>\n")
 	}
 	if test != nil {
-		fmt.Fprintf(&b, `<p class="test">%s <span class="op">%s</span> %s <span class="margin">%s</span></p>`+"\n",
-			value(test.Left), html.EscapeString(test.Relation()), value(test.Right), html.EscapeString(test.Spare()))
+		b.WriteString(`<p class="test">` + comparison(*test) + "</p>\n")
 	}
 	list := func(class string, items []string) {
 		if len(items) == 0 {
@@ -57,6 +59,19 @@ func fragment(steps []Step, test *Test, missing []Missing, notes []string) strin
 	return b.String()
 }
 
+// comparison is a test as Test.String words it, its parts marked: one of words
+// says what is, and what must be only where that differs.
+func comparison(t Test) string {
+	if t.Op == "is" {
+		if t.Holds() || !t.Left.known {
+			return value(t.Left)
+		}
+		return value(t.Left) + `; <span class="op">must be</span> ` + value(t.Right)
+	}
+	return fmt.Sprintf(`%s <span class="op">%s</span> %s <span class="margin">%s</span>`,
+		value(t.Left), html.EscapeString(t.Relation()), value(t.Right), html.EscapeString(t.Spare()))
+}
+
 // value is a term with its origin as a class.
 func value(t Term) string {
 	class := string(t.from.Kind)
@@ -66,12 +81,18 @@ func value(t Term) string {
 	return fmt.Sprintf(`<span class="%s">%s</span>`, html.EscapeString(class), html.EscapeString(t.String()))
 }
 
-// sourceHTML is the source of a step, the symbols of its sum set as such.
-func sourceHTML(s Step) string {
-	if s.Expr == "" {
-		return html.EscapeString(s.source())
+// sourceHTML is the source of a step: its line in the document, or its sum with
+// the symbols set as such.
+func sourceHTML(document string, s Step) string {
+	from := s.Result.from
+	switch {
+	case s.Expr != "":
+		return symbols(s.source())
+	case from.At.Line > 0 && s.Result.known:
+		return fmt.Sprintf(`%s, <a href="%s#L%d" title="%s">line %[3]d</a>`,
+			html.EscapeString(string(from.Kind)), html.EscapeString(document), from.At.Line, html.EscapeString(from.Path))
 	}
-	return symbols(s.source())
+	return html.EscapeString(s.source())
 }
 
 var subscript = regexp.MustCompile(`(\pL+)_([\pL\pN]+)`)

@@ -96,8 +96,8 @@ func TestHTML(t *testing.T) {
 	w := working.NewSheet(2020)
 	w.Fact("I_<x>", working.State("<script>alert(1)</script>", `"big" & <b>`, working.Origin{Kind: working.Given, Path: "a<b"}))
 	w.Note("<img src=x>")
-	hostile := w.HTML()
-	for _, f := range []string{hostile, busbar(assumedBus()).HTML(), busbar(unknownBus()).HTML()} {
+	hostile := w.HTML("survey")
+	for _, f := range []string{hostile, busbar(assumedBus()).HTML("survey"), busbar(unknownBus()).HTML("survey")} {
 		d := xml.NewDecoder(strings.NewReader("<div>" + f + "</div>"))
 		for {
 			if _, err := d.Token(); err == io.EOF {
@@ -112,21 +112,40 @@ func TestHTML(t *testing.T) {
 			t.Errorf("%s stands unescaped in\n%s", bad, hostile)
 		}
 	}
-	got := busbar(assumedBus()).HTML()
+	got := busbar(assumedBus()).HTML("survey")
 	for _, want := range []string{
 		`<table class="calc">`, `<th scope="row" class="sym">I<sub>main</sub></th>`, `<td class="means">main breaker</td>`,
 		`<td class="val"><span class="given">200 A</span></td>`, `<span class="assumed">200 A</span>`, `<span class="chosen">19.88 A</span>`,
-		`<td class="from">given: panels.MP.main, oak.yaml:31:9</td>`, `I<sub>main</sub> + 1.25 × I<sub>src</sub> = 200 + 1.25 × 19.88`,
+		`<td class="from">given, <a href="survey#L31" title="panels.MP.main">line 31</a></td>`, `<td class="from">chosen: decisions.branches</td>`, `I<sub>main</sub> + 1.25 × I<sub>src</sub> = 200 + 1.25 × 19.88`,
 		`<span class="op">≤</span>`, `<span class="margin">15.15 A to spare</span>`, `<ul class="notes"><li>the breaker sits at the far end</li></ul>`,
 	} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%s is not in\n%s", want, got)
 		}
 	}
-	got = busbar(unknownBus()).HTML()
+	got = busbar(unknownBus()).HTML("survey")
 	for _, want := range []string{`<span class="unknown">?</span>`, `<ul class="missing"><li>busbar rating of the main panel`} {
 		if !strings.Contains(got, want) {
 			t.Errorf("%s is not in\n%s", want, got)
+		}
+	}
+}
+
+// TestHTMLOfWords holds that a comparison of words says what is, and what must
+// be only where that differs.
+func TestHTMLOfWords(t *testing.T) {
+	for _, tt := range []struct {
+		name, is, want string
+		known          bool
+	}{
+		{"met", "far end", `<p class="test"><span class="given">far end</span></p>`, true},
+		{"not met", "beside the main", `<p class="test"><span class="given">beside the main</span>; <span class="op">must be</span> <span class="computed">far end</span></p>`, true},
+		{"not known", "", `<p class="test"><span class="unknown">?</span></p>`, false},
+	} {
+		w := working.NewSheet(2020)
+		w.Is(w.Fact("end", working.Fact[string]{Value: tt.is, Known: tt.known, From: working.Origin{Kind: working.Given}}), "far end")
+		if got := w.HTML(""); !strings.Contains(got, tt.want) {
+			t.Errorf("%s: %s is not in\n%s", tt.name, tt.want, got)
 		}
 	}
 }

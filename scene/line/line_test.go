@@ -120,6 +120,27 @@ func TestEachPlaceCanBeTouched(t *testing.T) {
 	}
 }
 
+// A place with a name longer than anybody wishes takes the height that its words
+// ask, also on the roof, so that nothing overlaps.
+func TestLongNamesOnARail(t *testing.T) {
+	const long = "the subpanel in the workshop behind the detached garage beside the old orchard"
+	l := Line{Nodes: []Node{
+		{ID: "roof", Label: "roof of the barn that was built in two parts", Sub: "88 units on four planes and a porch", Kind: Roof, Strands: 3},
+		{ID: "a", Label: long, Sub: "100 A bus", Kind: Panel, Verdict: working.OK},
+		{ID: "b", Label: long, Sub: "180 ft", Kind: Run},
+		{ID: "c", Label: long, Kind: Panel},
+	}}
+	rail, height := l.Rail(scene.Point{X: 5, Y: 5}, 62)
+	s := scene.Blank(scene.Size{W: 80, H: height + 10}, "", "")
+	s.Add(rail)
+	for _, f := range scene.Overlaps(s) {
+		t.Error(f)
+	}
+	if b := rail.Bounds().Rect(); b.Y < 5-1e-9 || b.H > height+1e-9 {
+		t.Errorf("drawn from %.2f over %.2f mm, told to be from 5 over %.2f", b.Y, b.H, height)
+	}
+}
+
 func TestStrandsAreCounted(t *testing.T) {
 	for _, c := range []struct{ strands, drawn int }{{0, 1}, {1, 1}, {3, 3}, {5, 5}, {6, 1}} {
 		if got := len(Node{Strands: c.strands}.offsets()); got != c.drawn {

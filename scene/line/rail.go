@@ -8,7 +8,8 @@ import (
 	"legwork/scene/symbol"
 )
 
-// RailStep is the height of one place on a rail; the roof takes RoofHeight.
+// RailStep is the least height of one place on a rail, RoofHeight that of the
+// roof; a place with many lines of words takes as much as these ask.
 const (
 	RailStep   = 18.0
 	RoofHeight = 22.0
@@ -16,6 +17,8 @@ const (
 
 const (
 	axis        = 18.0 // from the rail's left edge
+	halfLine    = 1.7  // of a line of words, from its middle
+	wordsApart  = 3.0  // between the words of two places
 	labelAt     = axis + 9
 	swatchHigh  = 6.0
 	swatchWide  = 9.0
@@ -25,71 +28,91 @@ const (
 // Rail draws the line from top to bottom, its upper left corner at at, and
 // returns its height.
 func (l Line) Rail(at scene.Point, width float64) (g scene.Group, height float64) {
-	var centers []scene.Point
+	stops := make([]stop, len(l.Nodes))
 	y := at.Y
-	for _, n := range l.Nodes {
-		step := RailStep
-		if n.Kind == Roof {
-			step = RoofHeight
-			centers = append(centers, scene.Point{X: at.X + axis, Y: y + 1 + swatchHigh/2})
-		} else {
-			centers = append(centers, scene.Point{X: at.X + axis, Y: y + step/2})
-		}
-		y += step
-	}
-	for i := range max(0, len(l.Nodes)-1) {
-		g.Add(l.Nodes[i].strands(centers[i], centers[i+1]))
-	}
-	y = at.Y
 	for i, n := range l.Nodes {
-		c, step := centers[i], RailStep
-		if n.Kind == Roof {
-			step = RoofHeight
-		}
+		stops[i] = l.stop(n, scene.Point{X: at.X, Y: y}, width)
+		y += stops[i].high
+	}
+	for i := range max(0, len(stops)-1) {
+		g.Add(l.Nodes[i].strands(stops[i].center, stops[i+1].center))
+	}
+	for i, s := range stops {
+		n, c := l.Nodes[i], s.center
 		node := scene.Group{ID: n.ID, Link: n.Link}
-		node.Add(scene.Rect{X: at.X, Y: y, W: width, H: step}) // all of it can be touched
+		node.Add(scene.Rect{X: at.X, Y: s.top, W: width, H: s.high}) // all of it can be touched
 		if n.Kind == Tap {
 			node.Add(scene.Line{A: c, B: c.Plus(-halfWide-3, 0), Stroke: scene.Existing})
 		}
-		glyph := n.glyph(c)
-		left, beside := at.X+labelAt, width-labelAt-2*verdictR-2
-		if n.Kind == Roof {
-			glyph = n.swatches(c)
-			if right := glyph.Bounds().MaxX + 2.5; right > left {
-				beside -= right - left
-				left = right
-			}
-		}
-		face := font.Regular
 		if n.ID != "" && n.ID == l.Here {
-			face = font.Bold
-			node.Add(here(c, glyph))
+			node.Add(here(c, s.glyph))
 		}
-		node.Add(glyph, symbol.Verdict(scene.Point{X: at.X + width - verdictR - 0.5, Y: c.Y}, verdictR, n.Verdict))
-		node.Add(n.words(scene.Point{X: left, Y: c.Y}, beside, face))
+		node.Add(s.glyph, symbol.Verdict(scene.Point{X: at.X + width - verdictR - 0.5, Y: c.Y}, verdictR, n.Verdict), s.words)
 		g.Add(node)
-		y += step
 	}
 	return g, y - at.Y
 }
 
-// words sets label and second line, their middle at the height of at.
-func (n Node) words(at scene.Point, width float64, face font.Face) scene.Group {
-	lines := scene.Wrap(n.Label, scene.Body, face, width)
-	var sub []string
+// stop is one place laid out on the rail.
+type stop struct {
+	top, high    float64
+	center       scene.Point
+	glyph, words scene.Group
+}
+
+// stop lays a place out, its upper left corner at at.
+func (l Line) stop(n Node, at scene.Point, width float64) stop {
+	s := stop{top: at.Y, high: RailStep, center: at.Plus(axis, 0)}
+	face := font.Regular
+	if n.ID != "" && n.ID == l.Here {
+		face = font.Bold
+	}
+	left, beside := labelAt, width-labelAt-2*verdictR-2
+	if n.Kind == Roof {
+		s.high = RoofHeight
+		if right := n.swatches(s.center).Bounds().MaxX - at.X + 2.5; right > left {
+			beside -= right - left
+			left = right
+		}
+	}
+	label, sub := n.wrapped(beside, face)
+	rise := scene.Leading(scene.Note) * float64(len(label)+len(sub)-1) / 2 // of the words from their middle
+	if n.Kind == Roof {
+		// The samples stand at the top, the strands come together below them.
+		s.center.Y += max(1+swatchHigh/2, rise+halfLine)
+		s.high = max(s.high, s.center.Y-at.Y+rise+halfLine+wordsApart)
+	} else {
+		s.high = max(s.high, 2*rise+2*halfLine+wordsApart)
+		s.center.Y += s.high / 2
+	}
+	s.glyph = n.glyph(s.center)
+	if n.Kind == Roof {
+		s.glyph = n.swatches(s.center)
+	}
+	s.words = words(scene.Point{X: at.X + left, Y: s.center.Y - rise + scene.Note/2}, label, sub, face)
+	return s
+}
+
+// wrapped breaks label and second line to a width.
+func (n Node) wrapped(width float64, face font.Face) (label, sub []string) {
+	label = scene.Wrap(n.Label, scene.Body, face, width)
 	if n.Sub != "" {
 		sub = scene.Wrap(n.Sub, scene.Note, font.Regular, width)
 	}
-	step := scene.Leading(scene.Note)
-	y := at.Y - step*float64(len(lines)+len(sub)-1)/2 + scene.Note/2
+	return label, sub
+}
+
+// words sets label and second line from the base line at at on.
+func words(at scene.Point, label, sub []string, face font.Face) scene.Group {
 	var g scene.Group
-	for _, s := range lines {
-		g.Add(scene.Text{At: scene.Point{X: at.X, Y: y}, Value: s, Size: scene.Body, Face: face})
-		y += step
+	step := scene.Leading(scene.Note)
+	for _, s := range label {
+		g.Add(scene.Text{At: at, Value: s, Size: scene.Body, Face: face})
+		at = at.Plus(0, step)
 	}
 	for _, s := range sub {
-		g.Add(scene.Text{At: scene.Point{X: at.X, Y: y}, Value: s, Size: scene.Note, Color: scene.Muted})
-		y += step
+		g.Add(scene.Text{At: at, Value: s, Size: scene.Note, Color: scene.Muted})
+		at = at.Plus(0, step)
 	}
 	return g
 }
