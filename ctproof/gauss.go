@@ -3,7 +3,7 @@ package ctproof
 import "math"
 
 // most is how many states with PV on one proof can hold.
-const most = 12
+const most = 10
 
 // sun is a Gaussian in the PV power of each state with PV on, as precision and
 // precision times mean.

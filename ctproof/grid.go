@@ -2,7 +2,6 @@ package ctproof
 
 import (
 	"math"
-	"sort"
 
 	"legwork/meter"
 )
@@ -48,17 +47,19 @@ const (
 	patient = 12 // nats within which a story is kept
 )
 
-// step takes one state into all stories of a response.
-func (t *tracked) step(in *instant, sky *sun) {
+// step takes one state into all stories of a response. room is scratch that the
+// caller keeps between calls.
+func (t *tracked) step(in *instant, sky *sun, room *[]strand) {
 	h, hpv, off := t.observe(in)
 	var r [2]measured
 	for c := range r {
 		r[c] = in.m[c].slack(t.jaws[c])
 	}
-	var next []strand
+	next := (*room)[:0]
 	if len(t.strands) == 0 {
 		for i, l := range houses {
-			s := strand{level: i, log: math.Log(l.weight)}
+			next = append(next, strand{level: i, log: math.Log(l.weight)})
+			s := &next[len(next)-1]
 			s.m = [4][most + 1]float64{{l.mean}, {l.meanQ}, {l.mean}, {l.meanQ}}
 			for k := range 4 {
 				v := l.spread
@@ -68,8 +69,7 @@ func (t *tracked) step(in *instant, sky *sun) {
 				s.p[k][k] = v * v
 			}
 			jump(&s.p, in.share, l.between, l.between/3)
-			s.update(h, hpv, off, in, &r, sky)
-			next = append(next, s)
+			s.update(&h, &hpv, &off, in, &r, sky)
 		}
 	}
 	calm := math.Log(1 - 3*jumpChance)
@@ -77,23 +77,23 @@ func (t *tracked) step(in *instant, sky *sun) {
 	for i := range t.strands {
 		old := &t.strands[i]
 		l := houses[old.level]
-		drifted := *old
 		for k := range 4 {
 			v := l.drift
 			if k%2 == 1 {
 				v = l.driftQ
 			}
-			drifted.p[k][k] += v * v
+			old.p[k][k] += v * v
 		}
-		s := drifted
+		next = append(next, *old)
+		s := &next[len(next)-1]
 		s.log += calm
-		width := s.update(h, hpv, off, in, &r, sky)
-		next = append(next, s)
+		width := s.update(&h, &hpv, &off, in, &r, sky)
 		if s.score-old.score-width > -5 {
 			continue // a calm house explains it: no jump could do so better
 		}
 		for leg := range 3 {
-			s := drifted
+			next = append(next, *old)
+			s := &next[len(next)-1]
 			s.log += leap
 			switch leg {
 			case 0, 1:
@@ -102,21 +102,41 @@ func (t *tracked) step(in *instant, sky *sun) {
 			default:
 				jump(&s.p, in.share, jumpBetween, jumpVAR)
 			}
-			s.update(h, hpv, off, in, &r, sky)
-			next = append(next, s)
+			s.update(&h, &hpv, &off, in, &r, sky)
 		}
 	}
-	sort.SliceStable(next, func(i, j int) bool { return next[i].score > next[j].score })
-	n := 1
-	for n < len(next) && n < stories && next[n].score > next[0].score-patient {
-		n++
-	}
-	t.strands = next[:n:n]
-	t.score = math.Inf(-1)
-	for i := range t.strands {
-		t.score = add(t.score, t.strands[i].score)
-	}
+	*room = next
+	t.keepBest(next)
 	t.steps = append(t.steps, t.score)
+}
+
+// keepBest keeps the likeliest stories.
+func (t *tracked) keepBest(next []strand) {
+	t.score = math.Inf(-1)
+	var order [stories]int
+	n := 0
+	for i := range next {
+		k := n
+		if n < stories {
+			n++
+		} else if next[i].score <= next[order[n-1]].score {
+			continue
+		} else {
+			k = n - 1
+		}
+		for k > 0 && next[i].score > next[order[k-1]].score {
+			order[k] = order[k-1]
+			k--
+		}
+		order[k] = i
+	}
+	t.strands = t.strands[:0]
+	for _, i := range order[:n] {
+		if next[i].score > next[order[0]].score-patient {
+			t.strands = append(t.strands, next[i])
+			t.score = add(t.score, next[i].score)
+		}
+	}
 }
 
 // jump adds the covariance of a load between the legs.
@@ -151,7 +171,7 @@ func (t *tracked) observe(in *instant) (h [4][4]float64, pv, off [4]float64) {
 
 // update is one Kalman step. It returns minus half the log determinant of the
 // innovation, which is the score of a perfect fit.
-func (s *strand) update(h [4][4]float64, hpv, off [4]float64, in *instant, r *[2]measured, sky *sun) float64 {
+func (s *strand) update(h *[4][4]float64, hpv, off *[4]float64, in *instant, r *[2]measured, sky *sun) float64 {
 	n := sky.n
 	var v [4][most + 1]float64 // innovation: constant, then per watt of PV
 	for i := range 4 {

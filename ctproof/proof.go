@@ -3,6 +3,7 @@ package ctproof
 import (
 	"fmt"
 	"math"
+	"slices"
 	"strings"
 
 	"legwork/meter"
@@ -32,6 +33,7 @@ type Proof struct {
 	figureP int    // of the production channels
 	dropped []dropped
 	refused []Refusal
+	room    []strand
 }
 
 // dropped is a response given up, with the state that did it.
@@ -70,14 +72,17 @@ func (p *Proof) Add(st State) error {
 		p.refused = append(p.refused, Refusal{st.Reading.State, why})
 		return nil
 	}
+	before := append([]bool(nil), p.on...)
 	in, out, sums := p.prepare(st)
 	p.states = append(p.states, st)
-	p.split()
+	if p.fresh(before) {
+		p.split()
+	}
 	p.sun.step(in, out, nil, p.site.Branches, sums)
 	sky, _ := p.sun.power(p.outs, p.site.Branches)
 	if in.anything {
 		for _, t := range p.grid {
-			t.step(in, &sky)
+			t.step(in, &sky, &p.room)
 		}
 	}
 	var channels []measured
@@ -212,6 +217,12 @@ func (p *Proof) count(c meter.Channel, n *int) {
 	if c.VAR.Known {
 		*n++
 	}
+}
+
+// fresh says that groups may part now: at the first state, and when a branch is on
+// for the first time.
+func (p *Proof) fresh(before []bool) bool {
+	return len(p.states) == 1 || !slices.Equal(before, p.on)
 }
 
 // split parts the groups whose members the branches on by now can tell apart.
