@@ -7,6 +7,7 @@ import (
 	"legwork/job"
 	"legwork/quantity"
 	"legwork/site"
+	"legwork/working"
 )
 
 // branches puts every unit that is on no branch yet on a new one, model by
@@ -54,7 +55,8 @@ func (f *filler) limit(m *site.Inverter) (int, bool) {
 
 func (f *filler) branch(m *site.Inverter, units []*site.Unit, limit int) {
 	if len(f.doc.JunctionBoxes) == 0 || len(f.doc.Combiners) == 0 {
-		return // nothing to feed from or land on; the survey is not that far
+		f.lacks(working.Missing{Path: "combiners", What: "junction box and combiner for the branches", Find: "say where trunk cable ends and branches land, or decide the branches"})
+		return
 	}
 	id := f.nextLetter()
 	d := job.Branch{ID: id, Feed: job.EndFed, From: f.doc.JunctionBoxes[0].ID, Lands: f.doc.Combiners[0].ID,

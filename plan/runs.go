@@ -13,6 +13,10 @@ import (
 
 // runs sizes every new run that nobody has sized.
 func (f *filler) runs() error {
+	if !f.plant.Edition.Known { // no rule can judge a size
+		f.lacks(f.plant.Edition.Ask)
+		return nil
+	}
 	for i := range f.doc.Runs {
 		r := f.plant.Run(f.doc.Runs[i].ID)
 		if r.Existing || f.doc.Runs[i].Conductors != nil || f.sized(r.ID) || len(r.Circuits) == 0 {
