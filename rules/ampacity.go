@@ -112,7 +112,7 @@ func correctedAmpacity(w *working.Sheet, r *site.Run, k wire) working.Term {
 	c := r.Conductors
 	s := worstSegment(w.Edition, r)
 	if s == nil {
-		return w.Fact("T_a", working.Fact[quantity.Amps]{Means: "segments of the run", Ask: working.Missing{Path: "runs." + r.ID + ".segments", What: "segments of the run " + r.Name + " with their surroundings", Find: "walk the route"}})
+		return w.Fact("T_a", working.Fact[quantity.Amps]{Means: "segments of the run", From: working.Origin{Kind: working.Given, Path: "runs." + r.ID + ".segments"}, Ask: working.Missing{Path: "runs." + r.ID + ".segments", What: "segments of the run " + r.Name + " with their surroundings", Find: "walk the route"}})
 	}
 	air, t := airAround(w, c, s)
 	// Without a known type or metal the column is unknown, and so is all below.

@@ -159,6 +159,11 @@ func blankedFact(t *testing.T, doc *job.Document, e working.Edition, before map[
 		}
 	}
 	for id, f := range after {
+		for _, s := range f.Steps {
+			if s.Result.From().Kind == "" {
+				t.Errorf("%s: blanked, %s: nobody says where %s is from", path, id, s.Sym)
+			}
+		}
 		was, there := before[id]
 		if passes(f) && !(there && passes(was)) && !asks(site.PlaceRoot(f.Place)) {
 			t.Errorf("%s: blanked, %s passes; it was %q", path, id, was.Verdict)

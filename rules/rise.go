@@ -43,7 +43,7 @@ var VoltageRise = Rule{
 
 // noWay is the rise of a way to the service that nobody has decided.
 func noWay(from, path, what string) working.Fact[quantity.Volts] {
-	return working.Fact[quantity.Volts]{Means: "rise from " + from + " on",
+	return working.Fact[quantity.Volts]{Means: "rise from " + from + " on", From: working.Origin{Kind: working.Computed},
 		Ask: working.Missing{Path: path, What: what, Find: "decide it, or let the plan choose"}}
 }
 

@@ -224,7 +224,7 @@ func (r *resolver) buses() {
 			BranchSpaces: working.Fact[quantity.Count]{Value: quantity.Count(n.Value), Known: n.Known, Means: n.Means, From: n.From, Ask: n.Ask},
 			Terminals:    fact(t.Terminals, at+"terminals", "temperature mark of the combiner's terminals", terminalMark),
 			Interrupting: fact(t.Interrupting, at+"interrupting", "fault-current rating of the combiner", nameplate),
-			Main:         working.Fact[quantity.Amps]{Means: "device that protects the combiner's bus", Ask: working.Missing{Path: "decisions.connections", What: "device that protects the combiner's bus", Find: decision.find}},
+			Main:         working.Fact[quantity.Amps]{Means: "device that protects the combiner's bus", From: working.Origin{Kind: working.Given, Path: "decisions.connections"}, Ask: working.Missing{Path: "decisions.connections", What: "device that protects the combiner's bus", Find: decision.find}},
 		}
 		if t.GatewayBreaker.Stated() {
 			b.Gateway = &Breaker{Name: "gateway", Poles: 1, New: true, Bus: b,
@@ -440,7 +440,7 @@ func (r *resolver) terminals() {
 			m, ok := marks[end]
 			if !ok {
 				what := "temperature mark of the terminals at " + end
-				m = working.Fact[quantity.Celsius]{Means: what, Ask: working.Missing{Path: "runs." + run.ID, What: what, Find: terminalMark.find, Photo: terminalMark.photo}}
+				m = working.Fact[quantity.Celsius]{Means: what, From: working.Origin{Kind: working.Given, Path: "runs." + run.ID}, Ask: working.Missing{Path: "runs." + run.ID, What: what, Find: terminalMark.find, Photo: terminalMark.photo}}
 			}
 			run.Terminals[i] = m
 		}

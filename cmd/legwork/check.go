@@ -60,7 +60,7 @@ func checkCommand(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: []working.Missing{}}
+			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: append([]working.Missing{}, p.Open...)}
 			worst := working.Verdict("")
 			for _, e := range list {
 				found := rules.Check(p.Plant, e)
@@ -106,7 +106,8 @@ func oneJob(c *cobra.Command, args []string) error {
 func editionsOf(p *site.Plant, asked []int, file string) ([]working.Edition, error) {
 	if len(asked) == 0 {
 		if !p.Edition.Known {
-			return nil, where.Error{File: file, Path: "site.code", Came: "the adopted edition is not known", Expected: "one of " + editionList(), Try: "ask the building department, or use --edition"}
+			at := p.Edition.From.At
+			return nil, where.Error{File: file, Line: at.Line, Col: at.Col, Path: "site.code", Came: "the adopted edition is not known", Expected: "one of " + editionList(), Try: "ask the building department, or use --edition"}
 		}
 		return []working.Edition{p.Edition.Value}, nil
 	}

@@ -13,6 +13,7 @@ import (
 	"legwork/job"
 	"legwork/plan"
 	"legwork/rules"
+	"legwork/site"
 	"legwork/where"
 	"legwork/working"
 )
@@ -125,7 +126,7 @@ func writePlan(out io.Writer, p *plan.Plan) error {
 	fmt.Fprintf(out, "%s\n\n", title(p.Plant.Job))
 	w := tabwriter.NewWriter(out, 0, 0, 2, ' ', 0)
 	for _, b := range p.Plant.Branches {
-		fmt.Fprintf(w, "branch %s\t%d units\t%s-fed\tbreaker %s\t%s\n", b.ID, len(b.Units), b.Feed, b.Breaker.Rating, unitSpan(b.Units[0].Position, b.Units[len(b.Units)-1].Position))
+		fmt.Fprintf(w, "branch %s\t%d units\t%s-fed\tbreaker %s\t%s\n", b.ID, len(b.Units), b.Feed, b.Breaker.Rating, unitSpan(b.Units))
 	}
 	for _, r := range p.Plant.Runs {
 		c := r.Conductors
@@ -152,9 +153,13 @@ func writePlan(out io.Writer, p *plan.Plan) error {
 	return nil
 }
 
-func unitSpan(first, last string) string {
-	if first == last {
-		return first
+// unitSpan says from where to where a branch goes.
+func unitSpan(units []*site.Unit) string {
+	switch len(units) {
+	case 0:
+		return "no units"
+	case 1:
+		return units[0].Position
 	}
-	return first + " to " + last
+	return units[0].Position + " to " + units[len(units)-1].Position
 }
