@@ -76,14 +76,14 @@ func (t *tree) solution(v, j phasors, steps int, off float64) *Solution {
 		for k := range t.nodes[i].hangs {
 			e := &t.nodes[i].hangs[k]
 			u := v[i][e.a] - v[i][e.b]
-			current, _ := e.current(u)
-			power := u * cmplx.Conj(current)
 			if e.unit < 0 {
-				s.Consumed -= power
+				current, _ := e.current(u)
+				s.Consumed -= u * cmplx.Conj(current)
 				continue
 			}
-			s.Generated += power
 			share, _ := e.limit(cmplx.Abs(u))
+			power := complex(share, 0) * e.power
+			s.Generated += power
 			s.Units[e.unit] = UnitState{t.net.Units[e.unit], quantity.Volts(cmplx.Abs(u)), power, quantity.Ratio(share)}
 		}
 	}
