@@ -21,8 +21,7 @@ func newCommand(env Env) *cobra.Command {
 			return nil
 		},
 		RunE: func(_ *cobra.Command, args []string) error {
-			_, err := env.Stdout.Write(job.Starting(args[0]))
-			return err
+			return written(env.Stdout.Write(job.Starting(args[0])))
 		},
 	}
 }

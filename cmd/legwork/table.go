@@ -18,8 +18,7 @@ func tableCommand(env Env) *cobra.Command {
 		Long:  "Without a name lists the tables. A filter keeps the rows whose column has the value: legwork table ampacity size=10",
 		RunE: func(_ *cobra.Command, args []string) error {
 			if len(args) == 0 {
-				fmt.Fprintln(env.Stdout, strings.Join(tables.Names(), "\n"))
-				return nil
+				return written(fmt.Fprintln(env.Stdout, strings.Join(tables.Names(), "\n")))
 			}
 			t, err := tables.Get(args[0])
 			if err != nil {
@@ -35,7 +34,7 @@ func tableCommand(env Env) *cobra.Command {
 				}
 			}
 			if asJSON {
-				return writeJSON(env.Stdout, struct {
+				return written(0, writeJSON(env.Stdout, struct {
 					Schema string     `json:"schema"`
 					Name   string     `json:"name"`
 					Title  string     `json:"title"`
@@ -43,7 +42,7 @@ func tableCommand(env Env) *cobra.Command {
 					Status string     `json:"status"`
 					Header []string   `json:"header"`
 					Rows   [][]string `json:"rows"`
-				}{"table/1", t.Name, t.Title, t.Source, t.Status, t.Header, t.Rows})
+				}{"table/1", t.Name, t.Title, t.Source, t.Status, t.Header, t.Rows}))
 			}
 			fmt.Fprintf(env.Stdout, "%s\nsource: %s\nstatus: %s\n\n", t.Title, t.Source, t.Status)
 			w := tabwriter.NewWriter(env.Stdout, 0, 0, 2, ' ', 0)
@@ -51,9 +50,17 @@ func tableCommand(env Env) *cobra.Command {
 			for _, r := range t.Rows {
 				fmt.Fprintln(w, strings.Join(r, "\t"))
 			}
-			return w.Flush()
+			return written(0, w.Flush())
 		},
 	}
 	c.Flags().BoolVar(&asJSON, "json", false, "machine form, schema table/1")
 	return c
+}
+
+// written makes a failed write a fault of the machine, not of the input.
+func written(_ int, err error) error {
+	if err != nil {
+		return faultError{err}
+	}
+	return nil
 }
