@@ -27,19 +27,55 @@ const (
 // Procedure is what a crew does on site, in order.
 type Procedure struct {
 	Steps []Step
+	// MakeDead is the order of making the plant dead before a hand goes in, for
+	// this plant. A cause that asks for a hand inside begins with it.
+	MakeDead []Text
 }
+
+// Step returns the step with an id, nil if there is none.
+func (p Procedure) Step(id string) *Step {
+	for i := range p.Steps {
+		if p.Steps[i].ID == id {
+			return &p.Steps[i]
+		}
+	}
+	return nil
+}
+
+// Phase is a part of the procedure.
+type Phase string
+
+// The phases, in the order in which they begin. Build and before power
+// interleave: a run is tested with both ends free, and landed afterwards.
+const (
+	Build           Phase = "build"
+	BeforePower     Phase = "before-power"
+	UtilitySide     Phase = "utility-side"
+	MeterFirst      Phase = "meter-first"
+	Branches        Phase = "branches"
+	Function        Phase = "function"
+	Finish          Phase = "finish"
+	AfterPermission Phase = "after-permission"
+)
 
 // Step is one act of the crew, with all that must be known before the hand
 // goes in. StaysLive is shown first.
 type Step struct {
-	ID        string   // short, unique in the procedure, never renumbered: "dead-test"
-	Title     Text     // what to do
-	Place     string   // path of ids along the line: "CB/bus"
-	StaysLive []Text   // what is still energized before and while the step is done
-	Why       Text     // what the step finds or prevents
-	Wear      []Text   // protective equipment
-	Expect    []Expect // readings to take, in order
-	Hold      *Hold    // nil when the next step may begin without a decision
+	ID        string // short, unique in the procedure, never renumbered: "dead-test"
+	Phase     Phase
+	Title     Text       // what to do
+	Place     string     // path of ids along the line: "CB/bus"
+	StaysLive []Text     // what is still energized before and while the step is done
+	Do        []Text     // the title in detail, in order
+	Why       Text       // what the step finds or prevents
+	Wear      []Text     // protective equipment
+	Weather   Text       // when not to begin, and when to stop; no key where weather is no matter
+	Second    Text       // why a second person is there; no key where none is needed
+	Expect    []Expect   // readings to take, in order
+	Photos    int        // pictures that the record wants
+	Wait      *Reconnect // the delay that runs in this step
+	Patterns  []Pattern  // what wrong readings mean
+	Hold      *Hold      // nil when the next step may begin without a decision
 	Mark      Mark
 	Basis     string // the standard and clause; required by Standard
 }

@@ -80,7 +80,7 @@ func TestCheckAcceptsAGoodProcedure(t *testing.T) {
 	noHold.Expect, noHold.Hold = nil, nil
 	unknownLimit := goodStep("rise")
 	unknownLimit.Expect[0].Look.High = &working.Term{}
-	if err := (Procedure{[]Step{goodStep("service-voltage"), eyes, noHold, unknownLimit}}).Check(); err != nil {
+	if err := (Procedure{Steps: []Step{goodStep("service-voltage"), eyes, noHold, unknownLimit}}).Check(); err != nil {
 		t.Error(err)
 	}
 }
@@ -109,7 +109,7 @@ func TestCheckFinds(t *testing.T) {
 		t.Run(c.name, func(t *testing.T) {
 			bad := goodStep("second")
 			c.spoil(&bad)
-			err := Procedure{[]Step{goodStep("first"), bad}}.Check()
+			err := Procedure{Steps: []Step{goodStep("first"), bad}}.Check()
 			if err == nil || strings.Contains(err.Error(), "\n") || !strings.HasPrefix(err.Error(), c.want) {
 				t.Errorf("got %v, want only %s…", err, c.want)
 			}
