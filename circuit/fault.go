@@ -1,6 +1,8 @@
 package circuit
 
 import (
+	"math"
+
 	"legwork/quantity"
 	"legwork/working"
 )
@@ -25,7 +27,7 @@ const (
 
 func (l FaultLoop) times() float64 {
 	if l == ThreeLegs {
-		return 1.7320508075688772
+		return math.Sqrt(3)
 	}
 	return 2
 }

@@ -7,7 +7,8 @@ import (
 )
 
 // VoltWatt is a curve of allowed power by voltage, piecewise linear, level
-// before its first and after its last point.
+// before its first and after its last point. It limits watts and vars together,
+// so a fixed power factor is kept.
 type VoltWatt []VoltWattPoint
 
 // VoltWattPoint is a corner of the curve.

@@ -155,6 +155,27 @@ func TestNetworkUpstream(t *testing.T) {
 	}
 }
 
+// An older source sends its rated current through the panel that it lands in: on
+// S5 an older 10 A in the garage adds 10 × 2 × 0.508 × 0.180 = 1.83 V by hand to
+// the 5.50 V of the feeder.
+func TestNetworkOlderSource(t *testing.T) {
+	doc := houses.Get(t, "otterbend").Doc
+	known := func(a quantity.Amps) job.Fact[quantity.Amps] { return job.Fact[quantity.Amps]{Value: a, Known: true} }
+	doc.Sources = []job.Source{{ID: "old", Panel: "GP", Spaces: []int{5, 7}, Current: known(10), Breaker: known(15)}}
+	n := network(t, plant(t, doc), table8)
+	one, err := n.OneLine(base)
+	if err != nil {
+		t.Fatal(err)
+	}
+	if v := one.Sections["feeder"].Float(); quantity.Round(v, 2) != 7.33 {
+		t.Errorf("feeder %.3f V, by hand 7.33 V", v)
+	}
+	doc.Sources[0].Current.Known = false
+	if _, missing, err := plant(t, doc).Network(table8); err != nil || len(missing) != 1 || missing[0].Path != "sources.old.current" {
+		t.Errorf("missing %v, %v, expected the current of the older source", missing, err)
+	}
+}
+
 // Reactance comes from the raceway, so an unknown one is asked for, but only then.
 func TestNetworkReactanceAsksForTheRaceway(t *testing.T) {
 	doc := houses.Get(t, "quillfeather").Doc

@@ -128,11 +128,12 @@ func (r *riseReport) solve(p *site.Plant, o site.NetworkOptions) error {
 		r.Missing = missing
 		return nil
 	}
+	// The formula needs no fact that n did not have.
 	plain := o
 	plain.Basis = circuit.Table8
-	formula, missing, err := p.Network(plain)
-	if err != nil || len(missing) > 0 {
-		return fmt.Errorf("one-line formula: %v %w", missing, err)
+	formula, _, err := p.Network(plain)
+	if err != nil {
+		return err
 	}
 	one, err := formula.OneLine(pointOfConnection)
 	if err != nil {
