@@ -61,7 +61,7 @@ var Table = []Row{
 	{"expect", []string{"site", "sun", "circuit"}},
 	{"ctproof", []string{"site", "meter"}},
 	{"rehearse", []string{"site", "meter", "circuit", "expect", "sunspec", "meter/live"}},
-	{"field", []string{"site", "rules", "scan", "meter"}},
+	{"field", []string{"site", "rules", "tables", "scan", "meter"}},
 	{"lookback", []string{"site", "expect", "meter"}},
 
 	// Products.
