@@ -10,7 +10,7 @@ set -eu
 # program, Debian package, what it judges
 wanted='
 chromium      chromium        pages in a browser
-ngspice       ngspice         voltages of the site's network
+ngspice       ngspice         voltages of networks
 pdftotext     poppler-utils   text, fonts and pictures of PDFs
 qpdf          qpdf            the structure of PDFs
 rsvg-convert  librsvg2-bin    pictures of SVGs
