@@ -24,14 +24,14 @@ type checkReport struct {
 	File     string            `json:"file"`
 	Invented bool              `json:"invented"`
 	Editions []editionReport   `json:"editions"`
+	Findings []working.Finding `json:"findings"` // of all editions, each with its own
 	Missing  []working.Missing `json:"missing"`
 }
 
 type editionReport struct {
-	Edition  working.Edition         `json:"edition"`
-	Verdict  working.Verdict         `json:"verdict"`
-	Counts   map[working.Verdict]int `json:"counts"`
-	Findings []working.Finding       `json:"findings"`
+	Edition working.Edition         `json:"edition"`
+	Verdict working.Verdict         `json:"verdict"`
+	Counts  map[working.Verdict]int `json:"counts"`
 }
 
 func checkCommand(env Env) *cobra.Command {
@@ -66,7 +66,8 @@ func checkCommand(env Env) *cobra.Command {
 				found := rules.Check(p.Plant, e)
 				v := rules.Worst(found)
 				worst = working.Worse(worst, v)
-				report.Editions = append(report.Editions, editionReport{e, v, count(found), found})
+				report.Editions = append(report.Editions, editionReport{e, v, count(found)})
+				report.Findings = append(report.Findings, found...)
 				report.Missing = addMissing(report.Missing, found)
 			}
 			switch {
@@ -187,10 +188,10 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 	for _, e := range r.Editions {
 		fmt.Fprintf(&b, "\nNFPA 70, %d: %d stop, %d ask, %d look, %d ok\n", e.Edition,
 			e.Counts[working.Stop], e.Counts[working.Ask], e.Counts[working.Look], e.Counts[working.OK])
-		for _, place := range placesOf(e.Findings) {
+		for _, place := range placesOf(r.Findings) {
 			fmt.Fprintf(&b, "\n%s\n", p.Plant.PlaceName(place))
-			for _, f := range e.Findings {
-				if site.PlaceRoot(f.Place) == place {
+			for _, f := range r.Findings {
+				if f.Edition == e.Edition && site.PlaceRoot(f.Place) == place {
 					if all || f.Verdict != working.OK && !f.NotCovered {
 						b.WriteString(f.Text())
 					} else {

@@ -40,7 +40,7 @@ func TestSchemaRefuses(t *testing.T) {
 	}
 	var stdout, stderr bytes.Buffer
 	run(context.Background(), []string{"check", "../../testdata/houses/quillfeather.yaml", "--json"}, environment(&stdout, &stderr))
-	for _, c := range [][2]string{{`"verdict": "ok"`, `"verdict": "fine"`}, {`"verdict": "ok",` + "\n" + `          "edition"`, `"verdict": "ask",` + "\n" + `          "edition"`}, {"check/1", "check/2"}} {
+	for _, c := range [][2]string{{`"verdict": "ok"`, `"verdict": "fine"`}, {`"verdict": "ok",` + "\n" + `      "edition"`, `"verdict": "ask",` + "\n" + `      "edition"`}, {"check/1", "check/2"}} {
 		if !bytes.Contains(stdout.Bytes(), []byte(c[0])) {
 			t.Fatalf("the report holds no %s", c[0])
 		}
