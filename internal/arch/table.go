@@ -65,7 +65,7 @@ var Table = []Row{
 	{"lookback", []string{"site", "expect", "meter"}},
 
 	// Products.
-	{"sheets", []string{"site", "plan", "rules", "circuit", "expect", "field", "ctproof", "lookback",
+	{"sheets", []string{"site", "job", "plan", "rules", "circuit", "expect", "field", "ctproof", "lookback",
 		"scene", "scene/font", "scene/symbol", "scene/line", "scene/frame", "words"}},
 	{"handover", []string{"sheets", "scene/pdf", "field", "plan", "rules", "site", "job", "ctproof"}},
 	{"store", []string{"field"}},
