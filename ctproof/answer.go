@@ -13,17 +13,20 @@ type Verdict string
 
 // The verdicts.
 const (
-	Settled       Verdict = "settled"       // one class at Stop or more, by evidence
+	Settled       Verdict = "settled"       // one class stands out, by evidence
 	Open          Verdict = "open"          // a named next state can split what is left
 	CannotTell    Verdict = "cannot-tell"   // no state can, only eyes
 	Contradiction Verdict = "contradiction" // no explanation fits the readings
 )
 
-// Stop is the probability at which a class settles a side. It must hold by the
-// priors and also with every single mistake as likely as none, so that no prior
-// settles what no reading has tested. The rate of error among what it settles is
-// measured by the study in docs/studies/ctproof.md.
-const Stop = .9
+// Stop is the probability at which a class settles a side. It must also reach
+// Sceptic with every single mistake as likely as none, so that no prior settles what
+// no reading has tested. The rate of error among what is settled is measured by the
+// study in docs/studies/ctproof.md.
+const (
+	Stop    = .98
+	Sceptic = .90
+)
 
 // Most classes and names that an answer holds.
 const (
@@ -128,7 +131,7 @@ func side(ws []weighed, prefix string) Side {
 		}
 		s.Classes = append(s.Classes, w.class(prefix))
 	}
-	if len(ws) > 0 && ws[0].p >= Stop && ws[0].sceptic >= Stop {
+	if len(ws) > 0 && ws[0].p >= Stop && ws[0].sceptic >= Sceptic {
 		s.Verdict = Settled
 	}
 	return s

@@ -20,12 +20,14 @@ var houses = []level{
 }
 
 // A jump is a load switched between two states: on L1, on L2 or between them.
-// Chances and sizes are judgement: a refrigerator, a kettle, a heat pump.
+// Chances and sizes are judgement: a refrigerator, a kettle; a heat pump, whose motor
+// draws about as many vars as a power factor of 0.85 makes.
 const (
-	jumpChance  = .05
-	jumpW       = 900.
-	jumpVAR     = 300.
-	jumpBetween = 1800.
+	jumpChance     = .05
+	jumpW          = 900.
+	jumpVAR        = 450.
+	jumpBetween    = 1800.
+	jumpBetweenVAR = 1000.
 )
 
 // A test load's error, as shares of its watts: a nameplate of ±7 % as an even

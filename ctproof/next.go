@@ -5,7 +5,6 @@ import (
 	"math"
 	"math/cmplx"
 	"strconv"
-	"strings"
 )
 
 // trial is a state that could be taken next.
@@ -29,6 +28,10 @@ const (
 	supposeBoth = 4500.
 	supposePV   = 1000.
 )
+
+// again is by how much a state that was taken before is put off: what split nothing
+// once will hardly do so twice, unless a load of the house was switched meanwhile.
+const again = 6
 
 // worthwhile is the information in bits below which a state is not worth taking.
 const worthwhile = .01
@@ -62,32 +65,34 @@ func (p *Proof) next(j joint, a *Answer) *Next {
 	return best
 }
 
-// trials lists the states not taken yet.
+// trials lists the states to choose from: those not taken yet, and loads once more.
 func (p *Proof) trials() []trial {
-	taken := map[string]bool{}
+	taken := map[string]int{}
 	for _, s := range p.states {
-		for _, part := range strings.Split(s.Reading.State, "+") {
-			taken[part] = true
-		}
 		if len(s.On) == 0 && s.L1.W == 0 && s.L2.W == 0 && s.L12.W == 0 {
-			taken["S0"] = true
+			taken["S0"]++
 		}
 		for i, k := range []Known{s.L1, s.L2, s.L12} {
 			if k.W > 0 {
-				taken["S"+strconv.Itoa(i+1)] = true
+				taken["S"+strconv.Itoa(i+1)]++
 			}
 		}
 	}
 	var out []trial
-	if !taken["S0"] {
-		out = append(out, trial{code: "S0", minutes: minutesS0, all: true})
+	offer := func(t trial) {
+		switch taken[t.code] {
+		case 0:
+			out = append(out, t)
+		case 1:
+			t.minutes *= again
+			out = append(out, t)
+		}
 	}
+	offer(trial{code: "S0", minutes: minutesS0, all: true})
 	for i, w := range []float64{supposeLoad, supposeLoad, supposeBoth} {
 		t := trial{code: "S" + strconv.Itoa(i+1), minutes: minutesLoad}
 		t.load[i] = w
-		if !taken[t.code] {
-			out = append(out, t)
-		}
+		offer(t)
 	}
 	on := ""
 	for b, was := range p.on {

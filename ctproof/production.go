@@ -13,7 +13,9 @@ import (
 //
 //	1 + common + branch + state
 //
-// three errors with the spreads of house.go; the filter runs over these errors.
+// three errors with the spreads of house.go; the filter runs over these errors, over
+// the loads that the windows may enclose, in W on each leg, and over how far ratio and
+// phase of each channel's gap lie from its middle.
 type made struct {
 	rows    []meter.Row
 	jaws    []jaw
@@ -27,11 +29,25 @@ type made struct {
 
 func (m *made) score() float64 { return m.log - m.misfit }
 
+// best is the score of the likeliest member.
+func (m *made) best() float64 {
+	best := math.Inf(-1)
+	for _, r := range m.members {
+		best = max(best, m.score()+r.log)
+	}
+	return best
+}
+
 func beginMade(members []*response, branches int) *made {
 	m := &made{members: members}
 	m.grow(sunCommon)
 	for range branches {
 		m.grow(sunBranch)
+	}
+	m.grow(enclosedSpread)
+	m.grow(enclosedSpread)
+	for range 4 {
+		m.grow(0)
 	}
 	return m
 }
@@ -50,6 +66,16 @@ func (m *made) grow(spread float64) {
 	}
 	cov[n][n] = spread * spread
 	m.cov = cov
+}
+
+// open gives gaps their spread once a branch that is on can tell them.
+func (m *made) open(branches int) {
+	for c, j := range m.jaws {
+		k := 1 + branches + 2 + 2*c
+		if m.cov[k][k] == 0 {
+			m.cov[k][k], m.cov[k+1][k+1] = j.ratio*j.ratio, j.phase*j.phase
+		}
+	}
 }
 
 // output is the PV of one state as the production filter needs it.
@@ -100,7 +126,7 @@ func (o output) line(k func(b int) float64, branches, n int) (base float64, h []
 	}
 	h[0] = base
 	if o.state >= 0 {
-		h[1+branches+o.state] = base
+		h[1+branches+6+o.state] = base
 	}
 	return base, h
 }
@@ -116,18 +142,30 @@ func (m *made) step(in *instant, out output, channels []measured, branches int, 
 			continue
 		}
 		row := m.rows[c]
-		y = y.slack(m.jaws[c])
 		u := row.L1*in.u[0] + row.L2*in.u[1] + row.L12*in.u[2]
 		ww, wq, qq := y.ww, y.wq, y.qq
-		if row.L1 != 0 || row.L2 != 0 { // encloses loads: an unknown background, and the test load's error
-			a, b := row.L1, row.L2
-			size := real(a)*real(a) + imag(a)*imag(a) + real(b)*real(b) + imag(b)*imag(b)
-			ww += size * enclosedW * enclosedW
-			qq += size * enclosedVAR * enclosedVAR
-			u += (a + b) * complex(enclosedW, enclosedVAR)
-		}
 		re, hre := out.line(func(b int) float64 { return real(row.PV[b]) }, branches, n)
 		im, him := out.line(func(b int) float64 { return imag(row.PV[b]) }, branches, n)
+		if m.jaws[c] != shut {
+			k := 1 + branches + 2 + 2*c
+			hre[k], hre[k+1] = real(y.s), -imag(y.s)
+			him[k], him[k+1] = imag(y.s), real(y.s)
+		}
+		for leg, k := range []complex128{row.L1, row.L2} {
+			if k == 0 {
+				continue
+			}
+			hre[1+branches+leg], him[1+branches+leg] = real(k), imag(k)
+			u += k * complex(enclosedMean, enclosedVAR)
+			ww += real(k)*real(k)*enclosedDrift*enclosedDrift + imag(k)*imag(k)*enclosedVAR*enclosedVAR
+			qq += imag(k)*imag(k)*enclosedDrift*enclosedDrift + real(k)*real(k)*enclosedVAR*enclosedVAR
+		}
+		for i, k := range []complex128{row.L1, row.L2, row.L12} {
+			w := real(k) * in.heat[i]
+			ww += w * w
+			w = imag(k) * in.heat[i]
+			qq += w * w
+		}
 		// Two figures with a common error: the second less what the first tells.
 		l := wq / ww
 		m.scalar(hre, real(y.s), re+real(u), ww)
@@ -143,10 +181,13 @@ func (m *made) step(in *instant, out output, channels []measured, branches int, 
 	m.steps = append(m.steps, m.score())
 }
 
-// Loads inside production windows: an outlet or two, a garage. Judgement.
+// Loads inside production windows, W and var a leg: anything from an outlet to the
+// whole house. Judgement.
 const (
-	enclosedW   = 300
-	enclosedVAR = 100
+	enclosedMean   = 600
+	enclosedSpread = 900
+	enclosedDrift  = 200
+	enclosedVAR    = 250
 )
 
 // sum is the power of all branches as told by something other than a channel.

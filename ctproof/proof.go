@@ -79,19 +79,25 @@ func (p *Proof) Add(st State) error {
 		p.split()
 	}
 	p.sun.step(in, out, nil, p.site.Branches, sums)
-	sky, _ := p.sun.power(p.outs, p.site.Branches)
-	if in.anything {
-		for _, t := range p.grid {
-			t.step(in, &sky, &p.room)
-		}
-	}
 	var channels []measured
 	for _, id := range p.site.channels()[2:] {
 		c, _ := st.Channel(id)
 		channels = append(channels, p.measure(c, in.pv >= 0))
 	}
-	for _, m := range p.prod {
+	lead := p.sun
+	for i, m := range p.prod {
 		m.step(in, out, channels, p.site.Branches, sums)
+		if i == 0 || m.best() > lead.best() {
+			lead = m
+		}
+	}
+	if in.anything {
+		var skies [suns]sun
+		skies[0], _ = p.sun.power(p.outs, p.site.Branches)
+		skies[1], _ = lead.power(p.outs, p.site.Branches)
+		for _, t := range p.grid {
+			t.step(in, &skies, &p.room)
+		}
 	}
 	p.giveUp(st.Reading.State)
 	return nil
@@ -184,6 +190,7 @@ func (p *Proof) prepare(st State) (*instant, output, []sum) {
 		if !k.VAR.Known {
 			v = testLoadNoPower * float64(k.W)
 		}
+		in.heat[i] = w
 		if i == 2 {
 			jump(&in.e, in.share, w, v)
 			continue
@@ -234,6 +241,7 @@ func (p *Proof) split() {
 			c.members, c.rows, c.jaws = ms, ms[0].rows, ms[0].jaws
 			c.strands = append([]strand(nil), t.strands...)
 			c.steps = append([]float64(nil), t.steps...)
+			c.open()
 			grid = append(grid, &c)
 		}
 	}
@@ -249,6 +257,7 @@ func (p *Proof) split() {
 				c.cov = append(c.cov, append([]float64(nil), row...))
 			}
 			c.steps = append([]float64(nil), m.steps...)
+			c.open(p.site.Branches)
 			prod = append(prod, &c)
 		}
 	}
