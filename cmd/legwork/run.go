@@ -97,6 +97,7 @@ var commands = []func(Env) *cobra.Command{
 	riseCommand,
 	rulesCommand,
 	sheetsCommand,
+	sunCommand,
 	tableCommand,
 }
 
