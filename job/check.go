@@ -289,6 +289,21 @@ func (c *checker) decisionReferences() {
 			c.fault(path+".from", where.Error{Came: fmt.Sprintf("no breaker in spaces %v of %s", m.From, m.Panel), Expected: "the spaces of an existing breaker"})
 		}
 	}
+	changed := map[string]bool{}
+	for i := range d.Decisions.Panels {
+		id, path := d.Decisions.Panels[i].Panel, fmt.Sprintf("decisions.panels[%d].panel", i)
+		c.refer(path, id, "panel", d.panelIDs())
+		if changed[id] {
+			c.fault(path, where.Error{Came: fmt.Sprintf("panel %q is decided twice", id), Expected: "each panel once"})
+		}
+		changed[id] = true
+	}
+	c.unique("decisions.controls", idsOf(d.Decisions.Controls, func(o *Control) string { return o.ID }), nil)
+	for i := range d.Decisions.Controls {
+		for k, id := range d.Decisions.Controls[i].Monitors {
+			c.refer(fmt.Sprintf("decisions.controls[%d].monitors[%d]", i, k), id, "panel", d.panelIDs())
+		}
+	}
 }
 
 func (d *Document) panel(id string) *Panel {

@@ -29,7 +29,7 @@ func (c *checker) spaces() {
 		}
 		if p.FedFrom != nil {
 			path := fmt.Sprintf("panels[%d].fed_from.spaces", i)
-			if up := d.panel(p.FedFrom.Panel); up != nil && !up.holds(p.FedFrom.Spaces) {
+			if up := d.panel(p.FedFrom.Panel); up != nil && len(p.FedFrom.Spaces) > 0 && !up.holds(p.FedFrom.Spaces) {
 				c.fault(path, where.Error{Came: fmt.Sprintf("no breaker in spaces %v of %s", p.FedFrom.Spaces, up.ID), Expected: "the spaces of an existing breaker"})
 			}
 		}

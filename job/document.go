@@ -115,6 +115,7 @@ type Panel struct {
 	Tandem       []int                  `yaml:"tandem,omitempty" doc:"spaces that take tandem breakers" eg:"[1, 2, 3, 4]"`
 	Terminals    Fact[quantity.Celsius] `yaml:"terminals" doc:"temperature mark of lugs and breakers" eg:"75 C" range:"0 200"`
 	Interrupting Fact[quantity.Amps]    `yaml:"interrupting,omitempty" doc:"interrupting rating of its breakers" eg:"10 kA"`
+	NoBreaker    Fact[bool]             `yaml:"no_listed_breaker,omitempty" doc:"true when no listed breaker is made any more for this panel" eg:"false" absent:"true"`
 	FedFrom      *FedFrom               `yaml:"fed_from,omitempty" doc:"for a panel fed from another"`
 	Breakers     []Breaker              `yaml:"breakers,omitempty" doc:"breakers that are there" absent:"true"`
 	Note         Fact[string]           `yaml:"note,omitempty" doc:"what the survey saw"`
@@ -123,7 +124,7 @@ type Panel struct {
 // FedFrom says which breaker of which panel feeds a subpanel, over which run.
 type FedFrom struct {
 	Panel  string `yaml:"panel" doc:"id of the panel that feeds it" eg:"MP"`
-	Spaces []int  `yaml:"spaces" doc:"spaces of the feeding breaker" eg:"[1, 3]"`
+	Spaces []int  `yaml:"spaces,omitempty" doc:"spaces of the feeding breaker; left out when it is fed from the feed-through lugs" eg:"[1, 3]"`
 	Run    string `yaml:"run" doc:"id of the feeder run" eg:"feeder"`
 }
 
@@ -136,12 +137,13 @@ type Breaker struct {
 
 // Source is a power source that was there before.
 type Source struct {
-	ID      string              `yaml:"id" doc:"short id" eg:"old_PV"`
-	Kind    Fact[string]        `yaml:"kind" doc:"PV, battery, generator" eg:"PV"`
-	Current Fact[quantity.Amps] `yaml:"current" doc:"rated continuous output current" eg:"16 A"`
-	Panel   string              `yaml:"panel" doc:"id of its panel" eg:"MP"`
-	Spaces  []int               `yaml:"spaces" doc:"spaces of its breaker" eg:"[2, 4]"`
-	Breaker Fact[quantity.Amps] `yaml:"breaker" doc:"rating of its breaker" eg:"20 A"`
+	ID       string              `yaml:"id" doc:"short id" eg:"old_PV"`
+	Kind     Fact[string]        `yaml:"kind" doc:"PV, battery, generator" eg:"PV"`
+	Current  Fact[quantity.Amps] `yaml:"current" doc:"rated continuous output current" eg:"16 A"`
+	Panel    string              `yaml:"panel" doc:"id of its panel" eg:"MP"`
+	Spaces   []int               `yaml:"spaces" doc:"spaces of its breaker" eg:"[2, 4]"`
+	Breaker  Fact[quantity.Amps] `yaml:"breaker" doc:"rating of its breaker" eg:"20 A"`
+	Fastened Fact[bool]          `yaml:"fastened,omitempty" doc:"is its plug-in breaker held by a fastener that takes more than a pull" eg:"true"`
 }
 
 // Equipment is nameplate data. From names a catalogue entry and its hash when
@@ -311,6 +313,8 @@ type Disconnect struct {
 	Terminals    Fact[quantity.Celsius] `yaml:"terminals,omitempty" doc:"temperature mark of its terminals" eg:"75 C" range:"0 200"`
 	Place        Fact[string]           `yaml:"place,omitempty" doc:"where it hangs"`
 	Existing     Fact[bool]             `yaml:"existing,omitempty" doc:"true when it was there before" eg:"false"`
+	Outside      Fact[bool]             `yaml:"outside,omitempty" doc:"does it hang outside, in easy reach" eg:"true"`
+	Nearest      Fact[bool]             `yaml:"nearest_entrance,omitempty" doc:"inside: does it hang nearest to where the service conductors enter" eg:"true"`
 }
 
 // Run is a route between two places, with the conductors that are in it when

@@ -60,7 +60,16 @@ func decisionLists(d *Decisions) []itemList {
 		v := &d.Moves[i]
 		moves.items = append(moves.items, item{fmt.Sprintf("%s %v", v.Panel, v.From), v.Decided, reflect.ValueOf(v).Elem()})
 	}
-	return []itemList{branches, runs, connections, moves}
+	panels, controls := itemList{key: "panels"}, itemList{key: "controls"}
+	for i := range d.Panels {
+		v := &d.Panels[i]
+		panels.items = append(panels.items, item{v.Panel, v.Decided, reflect.ValueOf(v).Elem()})
+	}
+	for i := range d.Controls {
+		v := &d.Controls[i]
+		controls.items = append(controls.items, item{v.ID, v.Decided, reflect.ValueOf(v).Elem()})
+	}
+	return []itemList{branches, runs, connections, moves, panels, controls}
 }
 
 func (i item) tools() bool { return i.by.By == Tool && !i.by.Pinned }

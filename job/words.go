@@ -11,6 +11,7 @@ type (
 	Orientation    string
 	Environment    string
 	ConnectionKind string
+	BusMethod      string
 	Units          string
 )
 
@@ -46,6 +47,8 @@ const (
 	FeedThrough    ConnectionKind = "feed-through"
 	SupplySide     ConnectionKind = "supply side"
 
+	SumOfBreakers BusMethod = "sum of breakers"
+
 	US Units = "US"
 	SI Units = "SI"
 )
@@ -60,6 +63,7 @@ var words = map[string][]string{
 	"Orientation":    {string(Portrait), string(Landscape)},
 	"Environment":    {string(OnRoof), string(InAttic), string(OnWall), string(Indoors), string(Buried)},
 	"ConnectionKind": {string(BackfedBreaker), string(FeedThrough), string(SupplySide)},
+	"BusMethod":      {string(SumOfBreakers)},
 	"Units":          {string(US), string(SI)},
 	"By":             {string(Person), string(Tool)},
 }
