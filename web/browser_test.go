@@ -97,7 +97,7 @@ type view struct {
 
 var (
 	phone = view{width: 390, height: 844, theme: "paper"}
-	desk  = view{width: 1440, height: 1000, theme: "paper"}
+	wide  = view{width: 1440, height: 1000, theme: "paper"}
 )
 
 // open opens url in a tab of its own.
@@ -117,6 +117,12 @@ func open(t *testing.T, parent context.Context, url string, v view) *tab {
 	call(b, emulation.SetScriptExecutionDisabled, emulation.SetScriptExecutionDisabledParams{Value: v.noScript})
 	b.do(chromedp.EmulateViewport(v.width, v.height), chromedp.Navigate(url))
 	return b
+}
+
+// resize looks at the same page in another window.
+func (b *tab) resize(v view) {
+	b.t.Helper()
+	b.do(chromedp.EmulateViewport(v.width, v.height))
 }
 
 func (b *tab) note(ev any) {

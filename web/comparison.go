@@ -4,10 +4,7 @@ import "legwork/working"
 
 // Comparison is a finding's test in the order of value, limit, what is to
 // spare.
-type Comparison struct {
-	Value, Limit, Spare string
-	Hair                bool
-}
+type Comparison struct{ Value, Limit, Spare string }
 
 func compare(f working.Finding) Comparison {
 	t := f.Test
@@ -19,5 +16,14 @@ func compare(f working.Finding) Comparison {
 	case t.Op == "is":
 		return Comparison{Value: t.Left.String(), Limit: "must be " + t.Right.String()}
 	}
-	return Comparison{t.Left.String(), t.Relation() + " " + t.Right.String(), t.Spare(), t.Hair && t.Holds()}
+	return Comparison{t.Left.String(), t.Relation() + " " + t.Right.String(), Spare(f)}
+}
+
+// Spare words a finding's margin for a row of a table, where "nothing to spare,
+// exactly at the limit" is too long.
+func Spare(f working.Finding) string {
+	if f.Test != nil && f.Test.Margin == 0 {
+		return "at the limit"
+	}
+	return f.Margin()
 }

@@ -63,7 +63,8 @@ type Group struct {
 
 // Fact is one fact as shown.
 type Fact struct {
-	Means string // "busbar rating, from the label inside the door"
+	Means string // "busbar"
+	Says  string // "rating on the label inside the door", "" when Means says all
 	Value string // "200 A"; not read when Known is false
 	Known bool
 	From  working.Origin
@@ -76,6 +77,7 @@ type Plan struct {
 	Branches []Branch
 	Circuits []Circuit
 	Choices  []Choice
+	Open     []string // facts that keep something undecided
 }
 
 // Branch is one microinverter branch circuit.
@@ -86,6 +88,7 @@ type Branch struct {
 	Feed    string // "end-fed", "center-fed"
 	Current string // "9.94 A"
 	Breaker string // "20 A"
+	By      working.Kind
 }
 
 // Circuit is one run with what it is made of.
@@ -96,6 +99,7 @@ type Circuit struct {
 	Raceway    string // "3/4 EMT"
 	Length     string // "45 ft"
 	Breaker    string // "20 A"
+	By         working.Kind
 	Governed   []Reason
 }
 
@@ -111,6 +115,7 @@ type Choice struct {
 type Reason struct {
 	Finding string // id: "busbar-120@MP/bus"; "" when none stands for it
 	Title   string
+	Verdict working.Verdict // of the finding
 }
 
 // Proof is every finding under one edition.
@@ -120,10 +125,14 @@ type Proof struct {
 	Said     string            // one sentence on the whole
 	Places   []Place           // along the line, from the roof to the street
 	Findings []working.Finding
+	Line     line.Line // with the verdicts of this edition
 }
 
 // Place is a place along the line.
-type Place struct{ ID, Name string }
+type Place struct {
+	ID, Name string
+	Node     string // the line's node that stands for it
+}
 
 // Sheet is one sheet of the set; number and title are its scene's.
 type Sheet struct {

@@ -4,6 +4,7 @@ import (
 	"bytes"
 	"fmt"
 	"html/template"
+	"slices"
 
 	"legwork/scene"
 	"legwork/scene/line"
@@ -30,7 +31,7 @@ func inPage(s *scene.Scene, o svg.Options) (template.HTML, error) {
 }
 
 // places is the job's line with each place leading to itself in the present
-// stage.
+// stage, or in the survey where this stage says nothing of it.
 func (h Head) places() line.Line {
 	l := line.Line{Here: h.Job.Line.Here}
 	page := "proof"
@@ -40,7 +41,11 @@ func (h Head) places() line.Line {
 		}
 	}
 	for _, n := range h.Job.Line.Nodes {
-		n.Link = h.JobPath() + "/" + page + "#place-" + n.ID
+		at := page
+		if !slices.Contains(h.Sections, n.ID) {
+			at = "survey"
+		}
+		n.Link = h.JobPath() + "/" + at + "#place-" + n.ID
 		l.Nodes = append(l.Nodes, n)
 	}
 	return l

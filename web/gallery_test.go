@@ -1,6 +1,7 @@
 package web_test
 
 import (
+	"fmt"
 	"net/http"
 	"net/http/httptest"
 	"os"
@@ -24,48 +25,59 @@ func TestGallery(t *testing.T) {
 		pages = append(pages, room.Pages()...)
 	}
 	for _, address := range pages {
-		looks := map[string]view{"1440": desk, "390": phone}
+		themes := []string{"paper"}
 		if address == "/gallery/full/jobs/invented-lane/proof" || address == "/gallery/full/jobs/invented-lane/plan" {
-			for _, theme := range []string{"night", "sun"} {
-				looks["390-"+theme] = view{width: 390, height: 844, theme: theme}
-				looks["1440-"+theme] = view{width: 1440, height: 1000, theme: theme}
-			}
+			themes = []string{"paper", "night", "sun"}
 		}
-		for name, v := range looks {
-			t.Run(strings.ReplaceAll(strings.TrimPrefix(address, "/"), "/", "_")+" "+name, func(t *testing.T) {
-				p := open(t, b, srv.URL+address, v)
-				heard := slices.DeleteFunc(p.heard(), func(s string) bool {
+		for _, theme := range themes {
+			v := wide
+			v.theme = theme
+			t.Run(strings.ReplaceAll(strings.TrimPrefix(address, "/"), "/", "_")+" "+theme, func(t *testing.T) {
+				holds(t, open(t, b, srv.URL+address, v), srv.URL, func(complaint string) bool {
 					// The browser notes that a page came with an error status;
 					// TestProblems holds which pages may.
-					return strings.HasPrefix(address, "/gallery/failing/") && strings.HasSuffix(s, srv.URL+address) &&
-						strings.Contains(s, "the server responded with a status of")
-				})
-				if len(heard) > 0 {
-					t.Errorf("the page complains:\n%s", strings.Join(heard, "\n"))
-				}
-				if out := p.outside(srv.URL); len(out) > 0 {
-					t.Errorf("requests to other servers: %v", out)
-				}
-				if o := p.overflow(); o != "" {
-					t.Errorf("wider than its window by %s", o)
-				}
-				if v.width == 390 {
-					if small := ask[string](p, smallTargets); small != "" {
-						t.Errorf("targets lower than 48 px: %s", small)
-					}
-				}
-				p.keep(name + strings.ReplaceAll(strings.TrimSuffix(address, "/"), "/", "_"))
-				if strings.HasSuffix(address, "/proof") {
-					ask[int](p, `(() => { const all = [...document.querySelectorAll("details.finding")]; all.slice(0, 40).forEach(d => d.open = true); return all.length })()`)
-					if o := p.overflow(); o != "" {
-						t.Errorf("with calculations open wider than its window by %s", o)
-					}
-					p.keep(name + strings.ReplaceAll(address, "/", "_") + "_open")
-				}
+					return strings.HasPrefix(address, "/gallery/failing/") && strings.HasSuffix(complaint, srv.URL+address) &&
+						strings.Contains(complaint, "the server responded with a status of")
+				}, theme+strings.ReplaceAll(strings.TrimSuffix(address, "/"), "/", "_"))
 			})
 		}
 	}
 }
+
+// holds checks what holds on every page: it complains of nothing but what may
+// be said, asks no other server, is no wider than its window on desk and phone,
+// and its controls can be hit with a glove.
+func holds(t *testing.T, p *tab, base string, may func(complaint string) bool, picture string) {
+	t.Helper()
+	for _, v := range []view{wide, phone} {
+		p.resize(v)
+		if o := p.overflow(); o != "" {
+			t.Errorf("at %d px wider than its window by %s", v.width, o)
+		}
+		p.keep(fmt.Sprint(v.width, "-", picture))
+		if ask[int](p, openAll) > 0 {
+			if o := p.overflow(); o != "" {
+				t.Errorf("at %d px with calculations open wider than its window by %s", v.width, o)
+			}
+			p.keep(fmt.Sprint(v.width, "-", picture, "_open"))
+			ask[int](p, closeAll)
+		}
+	}
+	if small := ask[string](p, smallTargets); small != "" {
+		t.Errorf("targets lower than 48 px: %s", small)
+	}
+	if heard := slices.DeleteFunc(p.heard(), may); len(heard) > 0 {
+		t.Errorf("the page complains:\n%s", strings.Join(heard, "\n"))
+	}
+	if out := p.outside(base); len(out) > 0 {
+		t.Errorf("requests to other servers: %v", out)
+	}
+}
+
+const (
+	openAll  = `[...document.querySelectorAll("details.finding")].slice(0, 40).map(d => d.open = true).length`
+	closeAll = `[...document.querySelectorAll("details.finding")].map(d => d.open = false).length`
+)
 
 // smallTargets names controls that a glove would miss. Links inside a sentence
 // are left out, as WCAG 2.2 (2.5.8) leaves them out.

@@ -14,6 +14,8 @@ type Head struct {
 	Here  string // this address, to come back to
 	Theme string // "" follows the device
 	Job   Job
+	// Sections are the nodes of the line that have a section on this page.
+	Sections []string
 }
 
 // Stage is one of the nine stages of a job.

@@ -16,8 +16,13 @@ func (o room) getPlan(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	return o.render(w, "plan", planPage{o.head(r, j, "Plan"), p})
+	page := planPage{o.head(r, j, "Plan"), p}
+	page.Sections = []string{"roof"}
+	for _, c := range p.Circuits {
+		page.Sections = append(page.Sections, c.ID)
+	}
+	return o.render(w, "plan", page)
 }
 
 // Empty reports whether nothing is planned yet.
-func (p Plan) Empty() bool { return len(p.Branches)+len(p.Circuits)+len(p.Choices) == 0 }
+func (p Plan) Empty() bool { return len(p.Branches)+len(p.Circuits)+len(p.Choices)+len(p.Open) == 0 }

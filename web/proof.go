@@ -1,6 +1,7 @@
 package web
 
 import (
+	"cmp"
 	"html/template"
 	"net/http"
 	"net/url"
@@ -24,6 +25,7 @@ type proofPage struct {
 // placeGroup is what was found at one place.
 type placeGroup struct {
 	Place
+	Anchor   string // the node of the line that leads here
 	Findings []placedFinding
 	Tally    Tally
 	Hidden   bool // nothing of the verdict asked for
@@ -32,7 +34,7 @@ type placeGroup struct {
 // placedFinding is a finding with how the page shows it.
 type placedFinding struct {
 	working.Finding
-	Within string // the rest of the place: "bus" of "MP/bus"
+	Within string // the rest of the place in words
 	Hidden bool
 }
 
@@ -56,7 +58,13 @@ func (o room) getProof(w http.ResponseWriter, r *http.Request) error {
 		return err
 	}
 	p := proofPage{Head: o.head(r, j, "Proof"), Proof: proof, Shown: ask.verdict, Tally: TallyOf(proof.Findings)}
+	if len(proof.Line.Nodes) > 0 {
+		p.Job.Line = proof.Line
+	}
 	p.Groups, p.NotCovered = groupByPlace(proof, ask.verdict)
+	for _, g := range p.Groups {
+		p.Sections = append(p.Sections, g.Anchor)
+	}
 	p.Missing = missingFacts(proof.Findings)
 	return o.render(w, "proof", p)
 }
@@ -103,17 +111,32 @@ func groupByPlace(p Proof, shown working.Verdict) (groups []placeGroup, notCover
 		}
 		groups[i].Tally[f.Verdict]++
 		groups[i].Findings = append(groups[i].Findings,
-			placedFinding{f, within, shown != "" && f.Verdict != shown})
+			placedFinding{f, inPlace(within), shown != "" && f.Verdict != shown})
 	}
 	groups = slices.DeleteFunc(groups, func(g placeGroup) bool { return len(g.Findings) == 0 })
 	for i := range groups {
 		g := &groups[i]
+		if node := cmp.Or(g.Node, g.ID); i == 0 || node != groups[i-1].Node {
+			g.Anchor = node
+		}
 		g.Hidden = shown != "" && g.Tally[shown] == 0
 		slices.SortStableFunc(g.Findings, func(a, b placedFinding) int {
 			return slices.Index(verdicts, a.Verdict) - slices.Index(verdicts, b.Verdict)
 		})
 	}
 	return groups, notCovered
+}
+
+// inPlace words the rest of a place: "spaces 40, 42" of "MP/40-42". A busbar is
+// what one expects of a panel and goes without saying.
+func inPlace(within string) string {
+	switch {
+	case within == "bus":
+		return ""
+	case within != "" && within[0] >= '0' && within[0] <= '9':
+		return "spaces " + strings.ReplaceAll(within, "-", ", ")
+	}
+	return within
 }
 
 func missingFacts(findings []working.Finding) []missingFact {

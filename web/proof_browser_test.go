@@ -20,7 +20,7 @@ func TestFilter(t *testing.T) {
 	srv := serve(t)
 	for _, noScript := range []bool{false, true} {
 		t.Run(fmt.Sprint("script off: ", noScript), func(t *testing.T) {
-			v := desk
+			v := wide
 			v.noScript = noScript
 			p := open(t, b, srv.URL+proofPage, v)
 			// The gallery's full job: 9 ok, 1 look, 1 ask, at 6 places.
@@ -53,7 +53,7 @@ func TestFilter(t *testing.T) {
 func TestLinkToFinding(t *testing.T) {
 	b := browser(t)
 	srv := serve(t)
-	p := open(t, b, srv.URL+proofPage+"?verdict=ok#busbar-120@MP/bus", desk)
+	p := open(t, b, srv.URL+proofPage+"?verdict=ok#busbar-120@MP/bus", wide)
 	if !ask[bool](p, `(() => { const f = document.getElementById("busbar-120@MP/bus"); return f.open && f.checkVisibility() && f.getBoundingClientRect().top < innerHeight })()`) {
 		t.Error("the finding named in the address is not open and in view")
 	}

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"html/template"
 	"net/http"
+	"path"
 	"strconv"
 	"strings"
 
@@ -67,10 +68,11 @@ func (o room) getFile(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	number, ending, _ := strings.Cut(r.PathValue("name"), ".")
+	ending := path.Ext(r.PathValue("name")) // after the last dot: E-603.2 is a number
+	number := strings.TrimSuffix(r.PathValue("name"), ending)
 	var scenes []*scene.Scene
 	for _, s := range sheets {
-		if number == s.Scene.Number || number == "set" && ending == "pdf" {
+		if number == s.Scene.Number || number == "set" && ending == ".pdf" {
 			scenes = append(scenes, s.Scene)
 		}
 	}
@@ -80,11 +82,11 @@ func (o room) getFile(w http.ResponseWriter, r *http.Request) error {
 	h := w.Header()
 	var b bytes.Buffer
 	switch ending {
-	case "svg":
+	case ".svg":
 		h.Set("Content-Type", "image/svg+xml")
 		h.Set("Content-Security-Policy", drawingPolicy)
 		_, err = svg.Write(&b, scenes[0], svg.Options{SelfContained: true})
-	case "pdf":
+	case ".pdf":
 		h.Set("Content-Type", "application/pdf")
 		_, err = pdf.Write(&b, scenes, pdf.Options{Title: j.Name, Created: j.Changed})
 	default:

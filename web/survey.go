@@ -33,6 +33,9 @@ func (o room) getSurvey(w http.ResponseWriter, r *http.Request) error {
 	}
 	p := surveyPage{Head: o.head(r, j, "Survey"), Survey: s, Lines: sourceLines(s.Source, s.Faults)}
 	for _, g := range s.Groups {
+		if g.Place != "" {
+			p.Sections = append(p.Sections, g.Place)
+		}
 		for _, f := range g.Facts {
 			if !f.Known {
 				p.Unknown++

@@ -95,7 +95,7 @@ func sourceHTML(document string, s Step) string {
 	return html.EscapeString(s.source())
 }
 
-var subscript = regexp.MustCompile(`(\pL+)_([\pL\pN]+)`)
+var subscript = regexp.MustCompile(`(\pL+)_([\pL\pN_]+)`)
 
 // symbols sets I_main as I with a subscript.
 func symbols(s string) string {

@@ -96,6 +96,7 @@ var commands = []func(Env) *cobra.Command{
 	planCommand,
 	riseCommand,
 	rulesCommand,
+	serveCommand,
 	sheetsCommand,
 	sunCommand,
 	tableCommand,

@@ -73,6 +73,7 @@ var Table = []Row{
 	// Faces.
 	{Root, []string{"job"}},
 	{"web", []string{All}},
+	{"web/desk", []string{All}},
 	{"web/gallery", []string{All}},
 	{"cmd/legwork", []string{All}},
 	{"cmd/pocket", []string{"ctproof", "field", "meter"}},
