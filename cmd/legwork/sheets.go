@@ -136,7 +136,7 @@ func writeAll(files []file) error {
 			err = os.WriteFile(f.name, f.bytes, 0o644)
 		}
 		if err != nil {
-			return inputError{where.Error{File: f.name, Came: plainFileError(err), Expected: "a place that can be written to"}}
+			return faultError{where.Error{File: f.name, Came: plainFileError(err), Expected: "a place that can be written to"}}
 		}
 	}
 	return nil
