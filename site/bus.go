@@ -26,7 +26,10 @@ type Breaker struct {
 	Spaces   []int
 	Poles    int
 	New      bool
-	Moved    bool // an existing one that the plan puts elsewhere
+	Moved    bool               // an existing one that the plan puts elsewhere
+	Lugs     bool               // feed-through lugs: no device of their own, at the end of the bar
+	Listed   working.Fact[bool] // of a backfed one: for this panel
+	LineLoad working.Fact[bool] // of a backfed one: marked LINE and LOAD
 	Bus      *Bus
 	Carries  *Bus // the bus that it feeds, for a feeder or output breaker
 	Branch   *Branch
@@ -49,8 +52,27 @@ type Bus struct {
 	Terminals    working.Fact[quantity.Celsius]
 	Interrupting working.Fact[quantity.Amps]
 	Breakers     []*Breaker
-	Gateway      *Breaker // combiner: the breaker of meter and gateway
-	Up           *Tie     // towards the service; nil at the service
+	Gateway      *Breaker           // combiner: the breaker of meter and gateway
+	Up           *Tie               // towards the service; nil at the service
+	NoBreaker    working.Fact[bool] // no listed breaker is made any more
+	AsksBreaker  bool               // the document says whether breakers are made for it
+	Tandem       []int              // spaces that take two one-pole breakers
+	Change       *Change            // nil when the panel stays as it is
+	Control      *Control           // the power control system that watches the bar; nil when none does
+}
+
+// Change is what the job does to a panel that is there.
+type Change struct {
+	Main, Panel                  bool // another main; a new panel
+	BySum                        bool // judged by the sum of breakers
+	Emergency, Surge, Electrodes working.Fact[bool]
+}
+
+// Control is a power control system.
+type Control struct {
+	ID             string
+	SetPoint       working.Fact[quantity.Amps]
+	Listed, Locked working.Fact[bool]
 }
 
 // Tie is how a bus is joined to the next one towards the service.
@@ -67,6 +89,12 @@ type SupplyTap struct {
 	Disconnect *job.Disconnect
 	Length     working.Fact[quantity.Feet]
 	Place      working.Fact[string]
+
+	Outside, Limiters, Connectors, Consent working.Fact[bool]
+	GroundAhead, Bonded, Raceway           working.Fact[bool]
+	ServiceRated                           working.Fact[bool] // of the disconnect
+	DisconnectOutside, Nearest             working.Fact[bool]
+	Fuses                                  working.Fact[quantity.Amps]
 }
 
 // Protection is the device that protects the bus: its own main, or the device
@@ -132,6 +160,10 @@ func (b *Bus) ExistingSources() []*Source {
 // unknown while the feed or the number of spaces is.
 func (b *Bus) AtEnd(d *Breaker) working.Fact[bool] {
 	out := derived(false, "breaker of "+d.Name+" at the far end of the busbar")
+	if d.Lugs { // they sit where the main does not
+		out.Value = true
+		return out
+	}
 	for _, unknown := range []struct {
 		known bool
 		ask   working.Missing
@@ -161,6 +193,9 @@ func (b *Bus) AtEnd(d *Breaker) working.Fact[bool] {
 func (d *Breaker) SpaceList() string {
 	return strings.Trim(strings.ReplaceAll(fmt.Sprint(d.Spaces), " ", ", "), "[]")
 }
+
+// Leg tells which leg the space is on, 0 or 1: the legs change from row to row.
+func Leg(space int) int { return (space - 1) / 2 % 2 }
 
 // Place is the breaker's part of a place id: its spaces, or its name while it
 // has none.

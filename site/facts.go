@@ -21,6 +21,8 @@ var (
 	department   = ask{"ask the building department which edition it has adopted", ""}
 	wireMark     = ask{"print on the conductor's insulation", "print on the insulation"}
 	voltmeter    = ask{"measure leg to leg at the service with no PV, over a day", "meter reading"}
+	tapPlace     = ask{"look where the tap is made and how", "the tap before it is closed"}
+	breakerLabel = ask{"label inside the panel door lists the breakers made for it; marks stand on the breaker", "breaker's face, and the list on the panel's label"}
 	decision     = ask{"decide it, or let the plan choose", ""}
 )
 

@@ -46,11 +46,12 @@ type Service struct {
 
 // Source is a power source that was there before.
 type Source struct {
-	ID      string
-	Kind    working.Fact[string]
-	Current working.Fact[quantity.Amps]
-	Bus     *Bus
-	Breaker *Breaker
+	ID       string
+	Kind     working.Fact[string]
+	Current  working.Fact[quantity.Amps]
+	Bus      *Bus
+	Breaker  *Breaker
+	Fastened working.Fact[bool] // its breaker is held by a fastener of its own
 }
 
 // Bus returns the bus with an id, nil if there is none.

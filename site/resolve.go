@@ -33,6 +33,7 @@ func Resolve(doc *job.Document, d job.Decisions) (*Plant, error) {
 	if err := r.feeders(); err != nil {
 		return nil, err
 	}
+	r.controls()
 	r.terminals()
 	r.plant.join()
 	return r.plant, nil
@@ -255,7 +256,11 @@ func (r *resolver) panel(d *job.Panel) *Bus {
 		Spaces:       working.Fact[quantity.Count]{Value: quantity.Count(spaces.Value), Known: spaces.Known, Means: spaces.Means, From: spaces.From, Ask: spaces.Ask},
 		Terminals:    fact(d.Terminals, at+"terminals", "temperature mark of the terminals in the "+name, terminalMark),
 		Interrupting: fact(d.Interrupting, at+"interrupting", "interrupting rating of the breakers in the "+name, nameplate),
+		NoBreaker:    fact(d.NoBreaker, at+"no_listed_breaker", "no listed breaker is made for the "+name, breakerLabel),
+		AsksBreaker:  d.NoBreaker.Stated(),
+		Tandem:       d.Tandem,
 	}
+	r.change(b)
 	for k := range d.Breakers {
 		e := &d.Breakers[k]
 		br := &Breaker{Name: e.Name.Value, Spaces: e.Spaces, Poles: len(e.Spaces), Bus: b,
@@ -272,8 +277,9 @@ func (r *resolver) panel(d *job.Panel) *Bus {
 			continue
 		}
 		src := &Source{ID: s.ID, Bus: b,
-			Kind:    fact(s.Kind, "sources."+s.ID+".kind", "kind of the existing source", nameplate),
-			Current: fact(s.Current, "sources."+s.ID+".current", "rated output current of the existing "+s.ID, nameplate)}
+			Kind:     fact(s.Kind, "sources."+s.ID+".kind", "kind of the existing source", nameplate),
+			Current:  fact(s.Current, "sources."+s.ID+".current", "rated output current of the existing "+s.ID, nameplate),
+			Fastened: fact(s.Fastened, "sources."+s.ID+".fastened", "fastener on the breaker of the existing "+s.ID, handle)}
 		src.Breaker = b.at(s.Spaces)
 		if src.Breaker == nil {
 			src.Breaker = &Breaker{Name: s.ID, Spaces: s.Spaces, Poles: len(s.Spaces), Bus: b,
@@ -328,7 +334,9 @@ func (r *resolver) branches() error {
 			}
 		}
 		br.Breaker = &Breaker{Name: "branch " + d.ID, Spaces: d.Spaces, Poles: 2, New: true, Bus: br.Bus, Branch: br,
-			Rating: decided(d.Breaker, d.By, at+"breaker", "breaker of branch "+d.ID)}
+			Rating:   decided(d.Breaker, d.By, at+"breaker", "breaker of branch "+d.ID),
+			Listed:   fact(d.Listed, at+"listed_for_panel", "breaker of branch "+d.ID+" listed for this panel", breakerLabel),
+			LineLoad: fact(d.LineLoad, at+"marked_line_load", "breaker of branch "+d.ID+" marked LINE and LOAD", breakerLabel)}
 		if br.Bus != nil {
 			br.Bus.Breakers = append(br.Bus.Breakers, br.Breaker)
 		}
@@ -369,15 +377,21 @@ func (r *resolver) connections() error {
 			return fmt.Errorf("%s: no bus %q or no run %q", strings.TrimSuffix(at, "."), c.From, c.Run)
 		}
 		rating := decided(c.Breaker, c.By, at+"breaker", "PV breaker")
-		tie := &Tie{Run: run, Device: &Breaker{Name: "PV", Spaces: c.Spaces, Poles: 2, New: true, Rating: rating, Carries: from}}
+		if to := r.plant.Bus(c.Panel); c.Kind == job.FeedThrough && to != nil && !c.Breaker.Stated() {
+			rating = to.Protection() // nothing at the lugs: the panel's main protects the conductors
+		}
+		tie := &Tie{Run: run, Device: &Breaker{Name: "PV", Spaces: c.Spaces, Poles: 2, New: true, Rating: rating, Carries: from,
+			Listed:   fact(c.Listed, at+"listed_for_panel", "PV breaker listed for this panel", breakerLabel),
+			LineLoad: fact(c.LineLoad, at+"marked_line_load", "PV breaker marked LINE and LOAD", breakerLabel)}}
 		switch c.Kind {
 		case job.SupplySide:
 			tie.Supply = &SupplyTap{Connection: c,
 				Length: fact(c.TapLength, at+"tap_length", "conductor from the tap to the fuses", tape),
 				Place:  fact(c.TapPlace, at+"tap_place", "where the tap is made", ask{"look", "the place of the tap"})}
+			tie.Supply.made(c.Tap, at+"tap.")
 			for k := range r.doc.Disconnects {
 				if d := &r.doc.Disconnects[k]; d.ID == c.Disconnect {
-					tie.Supply.Disconnect = d
+					tie.Supply.switched(d)
 					tie.Device.Name = "fuses of the " + strings.ToLower(d.Name.Value)
 					if !rating.Known {
 						tie.Device.Rating = fact(d.Fuses, "disconnects."+d.ID+".fuses", "fuses of the PV disconnect", nameplate)
@@ -387,7 +401,7 @@ func (r *resolver) connections() error {
 		default:
 			tie.To = r.plant.Bus(c.Panel)
 			if tie.To != nil {
-				tie.Device.Bus = tie.To
+				tie.Device.Bus, tie.Device.Lugs = tie.To, c.Kind == job.FeedThrough
 				tie.To.Breakers = append(tie.To.Breakers, tie.Device)
 			}
 		}
@@ -404,6 +418,13 @@ func (r *resolver) feeders() error {
 			continue
 		}
 		b, up, run := r.plant.Bus(d.ID), r.plant.Bus(d.FedFrom.Panel), r.plant.Run(d.FedFrom.Run)
+		if len(d.FedFrom.Spaces) == 0 {
+			lugs := &Breaker{Name: "feed-through lugs", Lugs: true, Poles: 2, Bus: up, Carries: b, Rating: up.Protection()}
+			up.Breakers = append(up.Breakers, lugs)
+			b.Up = &Tie{Run: run, Device: lugs, To: up}
+			run.Circuits = append(run.Circuits, &Circuit{ID: run.ID, Kind: FeederCircuit, Device: lugs, Carries: b})
+			continue
+		}
 		spaces := d.FedFrom.Spaces
 		for _, m := range r.dec.Moves {
 			if m.Panel == d.FedFrom.Panel && sameSpaces(m.From, spaces) {
