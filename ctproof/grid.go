@@ -57,9 +57,9 @@ type instant struct {
 }
 
 const (
-	stories    = 4  // kept per response and sun
-	patient    = 12 // nats within which a story is kept
-	calmEnough = 5  // nats of misfit that make no jump worth a thought
+	stories    = 3 // kept per response and sun
+	patient    = 9 // nats within which a story is kept
+	calmEnough = 5 // nats of misfit that make no jump worth a thought
 )
 
 // step takes one state into all stories of a response. room is scratch that the

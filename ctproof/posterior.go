@@ -61,7 +61,7 @@ func (p *Proof) counted(members []*response, prefix string, channels int, cache 
 
 // slackJoint is how many nats below the best a group may lie, by its own side's
 // readings, to be tried with the other side's.
-const slackJoint = 25
+const slackJoint = 20
 
 // judge joins the sides: the PV power that the production channels make likely is
 // the known load of the grid channels.

@@ -18,7 +18,7 @@ import (
 const EnterService = 300
 
 // hopeless is how many nats below the best an explanation is given up.
-const hopeless = 35
+const hopeless = 24
 
 // Proof gathers the evidence of one site, state by state.
 type Proof struct {
