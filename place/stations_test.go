@@ -264,3 +264,38 @@ func TestRadiationManual(t *testing.T) {
 		t.Errorf("%d planes compared, want 9", compared)
 	}
 }
+
+// The average day by HDKR against hourly work by Perez over 45 typical years. The
+// limits are the worst yearly differences that an independent program found for
+// this method.
+func TestAverageDayAgainstHourlyWork(t *testing.T) {
+	limits := map[string]float64{ // %, by plane
+		"south_lat": 1.2, "roof_S20": 1.1, "roof_E25": 8.2, "roof_W25": 7.8, "roof_N20": 2.1, "south_vertical": 7.0,
+	}
+	all := byID()
+	worst := map[string]float64{}
+	for _, r := range outside(t, "climate/tilted_from_tmy3_computed.csv") {
+		limit, ok := limits[r["plane"]]
+		if !ok || r["sky_model"] != "perez1990" {
+			continue
+		}
+		s := all[r["station_id"]]
+		plane := sun.Plane{Tilt: quantity.Degrees(number(t, r["tilt_deg"])), Azimuth: quantity.Degrees(number(t, r["azimuth_deg_N0_E90"]))}
+		year := 0.0
+		for m := time.January; m <= time.December; m++ {
+			w := s.Month(m)
+			day := sun.AverageDay(m, s.Latitude, sun.KilowattHoursPerM2(w.Global), w.DiffuseShare())
+			year += float64(sun.DayOnPlane(day, plane, 0.2)) * float64(time.Date(2026, m+1, 0, 0, 0, 0, 0, time.UTC).Day())
+		}
+		off := 100 * (year/365/number(t, r["year_kWh_m2_day"]) - 1)
+		worst[r["plane"]] = max(worst[r["plane"]], math.Abs(off))
+		// The two spread a day by steps of their own; 1 % is left for that.
+		if math.Abs(off) > limit+1 {
+			t.Errorf("%s, %s: %+.1f %%, limit %g", s.Name, r["plane"], off, limit)
+		}
+	}
+	if len(worst) != len(limits) {
+		t.Errorf("planes compared: %v", worst)
+	}
+	t.Logf("worst yearly difference, %%: %v", worst)
+}

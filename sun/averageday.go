@@ -42,9 +42,9 @@ const stepsADay = 144
 //
 // Source: Collares-Pereira and Rabl 1979, Liu and Jordan 1960; Duffie and
 // Beckman, equations 2.13.1 to 2.13.4; declination after Cooper, equation 1.6.1a.
-// Valid: with HDKR on planes to 25° of tilt and south-facing ones within 1.2 %
-// of hourly work over a year, vertical ones 7 %; east and west where mornings
-// and afternoons differ, 8 %.
+// Valid: with HDKR over a year within 1.3 % of hourly work on planes facing
+// south up to the latitude in tilt, 7 % when vertical, 2.4 % to the north; 9 % to
+// the east and west where mornings and afternoons differ (45 stations).
 func AverageDay(m time.Month, latitude quantity.Degrees, global KilowattHoursPerM2, diffuse float64) []DayStep {
 	n := float64(averageDay[m-1])
 	δ := 23.45 * math.Sin(2*math.Pi*(284+n)/365) * math.Pi / 180

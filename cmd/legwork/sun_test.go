@@ -8,6 +8,8 @@ import (
 	"os"
 	"strconv"
 	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
 )
 
 // The table of positions of an independent library (sun/testdata/reference),
@@ -46,6 +48,43 @@ func TestSunTable(t *testing.T) {
 		}
 		if text := want["el_refracted_formula_deg"][i]; text != "" && math.Abs(number(got["el_refracted_deg"][i])-number(text)) > 0.0003 {
 			t.Errorf("%s: refracted %s, want %s", id, got["el_refracted_deg"][i], text)
+		}
+	}
+}
+
+// The machine form is what docs/formats says, with and without a plane, and
+// where the sun neither rises nor sets.
+func TestSunFormIsDocumented(t *testing.T) {
+	schema, err := jsonschema.NewCompiler().Compile("../../docs/formats/sun.schema.json")
+	if err != nil {
+		t.Fatal(err)
+	}
+	for _, more := range [][]string{
+		{"--lat", "39.74", "--time", "2026-06-21T12:00:00-06:00"},
+		{"--lat", "39.74", "--time", "2026-06-21T12:00:00-06:00", "--tilt", "6/12", "--azimuth", "200", "--pressure", "820", "--temperature", "52 F", "--delta-t", "69"},
+		{"--lat", "71.29", "--time", "2026-12-21T12:00:00-09:00"},
+	} {
+		var stdout, stderr bytes.Buffer
+		args := append([]string{"sun", "--lon", "-105.18", "--elevation", "1829", "--json"}, more...)
+		if code := run(context.Background(), args, environment(&stdout, &stderr)); code != exitDone {
+			t.Fatalf("%v: exit %d, %s", args, code, &stderr)
+		}
+		instance, err := jsonschema.UnmarshalJSON(&stdout)
+		if err != nil {
+			t.Fatal(err)
+		}
+		if err := schema.Validate(instance); err != nil {
+			t.Errorf("%v: %v", args, err)
+		}
+	}
+}
+
+func TestSunBrokenOutput(t *testing.T) {
+	one := []string{"sun", "--lat", "1", "--lon", "2", "--elevation", "3", "--time", "2026-06-21T12:00:00Z"}
+	for _, args := range [][]string{one, append(one, "--json"), {"sun", "--table", "../../sun/testdata/reference/solar_positions.csv"}} {
+		var stderr bytes.Buffer
+		if code := run(context.Background(), args, environment(brokenPipe{}, &stderr)); code != exitFault {
+			t.Errorf("%v: exit %d, want %d", args, code, exitFault)
 		}
 	}
 }
