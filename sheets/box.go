@@ -89,7 +89,7 @@ func (d *diagram) box(s *stand) {
 	left := s.x + 50
 	d.arithmetic(s, scene.Point{X: left, Y: s.bar + 4.4}, s.x+s.w-34-left)
 	d.below(s, scene.Point{X: s.x + s.w - 28, Y: s.bar})
-	bars := scene.Point{X: left, Y: s.top + s.h - 4}
+	bars := scene.Point{X: left, Y: s.top + s.h - 3}
 	if s.w > 140 {
 		thick := scene.Stroke{Width: 1, Color: scene.Ink}
 		d.g.Add(scene.Line{A: bars, B: bars.Plus(7, 0), Stroke: thick}, scene.Text{At: bars.Plus(9, 1.2), Value: "neutral bar, not bonded here", Size: scene.Note},
@@ -141,8 +141,8 @@ func (d *diagram) entries(s *stand) {
 func (d *diagram) below(s *stand, at scene.Point) {
 	if g := s.bus.Gateway; g != nil {
 		c := at.Plus(0, symbol.Reach)
-		d.g.Add(symbol.Breaker(c, scene.New), scene.Rect{X: at.X - 4, Y: at.Y + 2*symbol.Reach, W: 27, H: 5, Stroke: scene.Existing, Fill: scene.Paper},
-			scene.Text{At: at.Plus(9.5, 2*symbol.Reach+2.5+scene.Note/2), Value: "meter, gateway", Size: scene.Note, Anchor: scene.Middle})
+		d.g.Add(symbol.Breaker(c, scene.New), scene.Rect{X: at.X - 4, Y: at.Y + 2*symbol.Reach, W: 27, H: 4.4, Stroke: scene.Existing, Fill: scene.Paper},
+			scene.Text{At: at.Plus(9.5, 2*symbol.Reach+2.2+scene.Note/2), Value: "meter, gateway", Size: scene.Note, Anchor: scene.Middle})
 		d.label(c.Plus(4, -1), 22, []scene.Piece{fig(g.Rating, font.Bold), say(" " + poles(g))})
 		return
 	}

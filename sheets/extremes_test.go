@@ -21,6 +21,7 @@ func extremes(t testing.TB) []extreme {
 		{"four units", fourUnits(t, base)},
 		{"sixty units on five planes", sixtyUnits(t, base)},
 		{"long names", longNames(t, base)},
+		{"three panels in a row", threeInARow(t)},
 		{"nothing known", nothingKnown(base)},
 		{"starting document", string(job.Starting("12 Elm Street"))},
 	}
@@ -68,6 +69,36 @@ func sixtyUnits(t testing.TB, s string) string {
 	s = put(t, s, "- id: MI-340", "- id: MI-320")
 	s = put(t, s, "current_240V: 1.42 A", "current_240V: 1.33 A")
 	return put(t, s, "units_per_20A_240V: 11", "units_per_20A_240V: 12")
+}
+
+// threeInARow puts a combiner ahead of otterbend's garage panel.
+func threeInARow(t testing.TB) string {
+	s := undecided(t, string(houses.Get(t, "otterbend").Bytes))
+	s = put(t, s, "\nplanes:", `
+  combiners:
+    - {id: CB, busbar: 150 A, branch_spaces: 3, gateway_breaker: 15 A, main_lug_only: true, interrupting: 10 kA, terminals: 75 C}
+
+planes:`)
+	s = put(t, s, "\nruns:", `
+combiners:
+  - {id: combiner, name: PV combiner, type: CB}
+
+runs:`)
+	s = put(t, s, "    to: GP\n", "    to: combiner\n")
+	s = put(t, s, "  - id: feeder\n", `  - id: pv_output
+    name: PV output
+    from: combiner
+    to: GP
+    length: 5 ft
+    segments:
+      - {length: 5 ft, where: wall, ambient: 32 C}
+  - id: feeder
+`)
+	return s + `
+decisions:
+  connections:
+    - {id: output, from: combiner, run: pv_output, kind: breaker, panel: GP, spaces: [10, 12], breaker: 40 A, by: person}
+`
 }
 
 const endless = "Señora Þórunn Æsgerður Grünwald-Łukasiewicz van der Õunapuu 😀 and Sons and Daughters and Cousins, Roofing, Photovoltaic and Ďábelské Elektro"

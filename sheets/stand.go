@@ -117,20 +117,20 @@ func (s *stand) spread() float64 { return strand * float64(max(0, len(s.columns)
 
 // Heights inside a box, mm.
 const (
-	titleHigh    = 14.0
+	titleHigh    = 12.6
 	breakerHigh  = 11.0 // a breaker and its lead to the bar
-	belowBar     = 22.0
-	belowService = 30.0
+	belowBar     = 20.0
+	belowService = 28.0
 )
 
 // Heights of the rows above the buses, mm.
 const (
 	roofHigh  = 24.5 // words and sample of a branch
-	trunkHigh = 10.0
+	trunkHigh = 8.5
 	boxHigh   = 7.0 // junction box
 	runHigh   = 11.0
 	tapHigh   = 46.0 // gap that holds a fused disconnect and its tap
-	gapHigh   = 15.0 // gap that holds a run
+	gapHigh   = 12.0 // gap that holds a run
 )
 
 // arranged is the diagram's layout on one page.
