@@ -58,25 +58,48 @@ func lacking(t *testing.T, what string) {
 	t.Skip(what)
 }
 
-// browser starts one browser for a test; each page gets a tab of its own.
+func TestMain(m *testing.M) {
+	code := m.Run()
+	endBrowser()
+	os.Exit(code)
+}
+
+// browser is the one browser of all tests, started for the first that asks;
+// each page gets a tab of its own.
 func browser(t *testing.T) context.Context {
 	t.Helper()
 	path, err := exec.LookPath("chromium")
 	if err != nil {
 		lacking(t, "browser tests not run: no chromium on this machine")
 	}
+	ctx, err := startBrowser(path)
+	if err != nil {
+		t.Fatalf("chromium does not start: %v", err)
+	}
+	return ctx
+}
+
+var (
+	theBrowser context.Context
+	endBrowser = func() {}
+)
+
+func startBrowser(path string) (context.Context, error) {
+	if theBrowser != nil {
+		return theBrowser, nil
+	}
 	opts := append(chromedp.DefaultExecAllocatorOptions[:], chromedp.ExecPath(path), chromedp.NoSandbox, chromedp.DisableGPU)
 	for _, f := range []string{"disable-quic", "no-first-run", "disable-background-networking", "disable-component-update", "disable-sync"} {
 		opts = append(opts, chromedp.Flag(f, true))
 	}
 	ctx, stop := chromedp.NewExecAllocator(context.Background(), opts...)
-	t.Cleanup(stop)
 	ctx, done := chromedp.NewContext(ctx)
-	t.Cleanup(done)
+	endBrowser = func() { done(); stop() }
 	if err := chromedp.Do(ctx); err != nil {
-		t.Fatalf("chromium does not start: %v", err)
+		return nil, err
 	}
-	return ctx
+	theBrowser = ctx
+	return ctx, nil
 }
 
 // tab is a page that notes what it complains of and what it asks for.

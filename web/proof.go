@@ -174,5 +174,14 @@ func (p proofPage) query(v working.Verdict, e working.Edition) string {
 	return p.JobPath() + "/proof?" + q.Encode()
 }
 
+// Basis names the clause with its edition, or what the rule rests on where that
+// is no clause: a nameplate, the target of the project.
+func (f placedFinding) Basis() string {
+	if strings.HasPrefix(f.Clause, "Chapter ") || f.Clause != "" && f.Clause[0] >= '0' && f.Clause[0] <= '9' {
+		return "NFPA 70 (" + strconv.Itoa(int(f.Edition)) + "), " + f.Clause
+	}
+	return f.Clause
+}
+
 // Calculation is the finding's working; package working escapes it.
 func (f placedFinding) Calculation() template.HTML { return template.HTML(f.HTML("survey")) }

@@ -92,7 +92,22 @@ func sourceHTML(document string, s Step) string {
 		return fmt.Sprintf(`%s, <a href="%s#L%d" title="%s">line %[3]d</a>`,
 			html.EscapeString(string(from.Kind)), html.EscapeString(document), from.At.Line, html.EscapeString(from.Path))
 	}
-	return html.EscapeString(s.source())
+	return html.EscapeString(from.plainly())
+}
+
+// plainly says where a value is from without paths of the document, for people
+// who never open it.
+func (o Origin) plainly() string {
+	said := map[Kind]string{Given: "given", Chosen: "chosen by the plan", Assumed: "assumed", Computed: "counted from the plan"}[o.Kind]
+	switch {
+	case o.Kind == Table:
+		return o.String()
+	case o.Kind == Computed && o.Path == "":
+		return ""
+	case o.Mark != "":
+		said += ", " + o.Mark
+	}
+	return said
 }
 
 var subscript = regexp.MustCompile(`(\pL+)_([\pL\pN_]+)`)

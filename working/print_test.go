@@ -116,7 +116,7 @@ func TestHTML(t *testing.T) {
 	for _, want := range []string{
 		`<table class="calc">`, `<th scope="row" class="sym">I<sub>main</sub></th>`, `<td class="means">main breaker</td>`,
 		`<td class="val"><span class="given">200 A</span></td>`, `<span class="assumed">200 A</span>`, `<span class="chosen">19.88 A</span>`,
-		`<td class="from">given, <a href="survey#L31" title="panels.MP.main">line 31</a></td>`, `<td class="from">chosen: decisions.branches</td>`, `I<sub>main</sub> + 1.25 × I<sub>src</sub> = 200 + 1.25 × 19.88`,
+		`<td class="from">given, <a href="survey#L31" title="panels.MP.main">line 31</a></td>`, `<td class="from">chosen by the plan</td>`, `I<sub>main</sub> + 1.25 × I<sub>src</sub> = 200 + 1.25 × 19.88`,
 		`<span class="op">≤</span>`, `<span class="margin">15.15 A to spare</span>`, `<ul class="notes"><li>the breaker sits at the far end</li></ul>`,
 	} {
 		if !strings.Contains(got, want) {
