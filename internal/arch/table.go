@@ -34,7 +34,7 @@ var Table = []Row{
 
 	// Ground.
 	{"tables", nil},
-	{"tables/place", []string{"tables"}},
+	{"place", []string{"tables"}},
 	{"job", []string{"tables"}}, // for the names that key tables: materials, insulations, raceways
 	{"job/catalog", []string{"job"}},
 	{"scene/font", nil},
