@@ -95,6 +95,9 @@ func (p *Proof) Answer() Answer {
 	j := p.judge()
 	out := Answer{Refused: p.refused, RuledOut: p.ruledOut(j)}
 	out.Grid = side(j.grid, "G")
+	if out.Grid.Verdict == Settled && !p.legTested() {
+		out.Grid.Verdict = Open
+	}
 	out.Production = Side{Verdict: CannotTell, Classes: []Class{}}
 	if p.site.Windows > 0 {
 		out.Production = side(j.prod, "P")
@@ -107,6 +110,17 @@ func (p *Proof) Answer() Answer {
 		out.Production.Verdict = Contradiction
 	}
 	return out
+}
+
+// legTested says that a known load was on one leg: PV and 240 V loads tell nothing of
+// which leg a CT is on, and how a house drifts is no proof of it.
+func (p *Proof) legTested() bool {
+	for _, s := range p.states {
+		if s.L1.W > 0 || s.L2.W > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // strange says that squared residuals of n figures are beyond what the best

@@ -43,6 +43,9 @@ func (p *Proof) next(j joint, a *Answer) *Next {
 	var bitsG, bitsP float64
 	for _, t := range p.trials() {
 		g, q := p.bits(j.grid, t), p.bits(j.prod, t)
+		if (t.load[0] > 0 || t.load[1] > 0) && !p.legTested() {
+			g = max(g, needed)
+		}
 		bitsG, bitsP = max(bitsG, g), max(bitsP, q)
 		gain := 0.
 		if a.Grid.Verdict != Settled && g > worthwhile {
@@ -64,6 +67,10 @@ func (p *Proof) next(j joint, a *Answer) *Next {
 	}
 	return best
 }
+
+// needed is what a load on one leg counts at least as long as none was on, in bits:
+// without it the grid channels stay open.
+const needed = .1
 
 // trials lists the states to choose from: those not taken yet, and loads once more.
 func (p *Proof) trials() []trial {

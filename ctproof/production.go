@@ -14,8 +14,8 @@ import (
 //	1 + common + branch + state
 //
 // three errors with the spreads of house.go; the filter runs over these errors, over
-// the loads that the windows may enclose, in W on each leg, and over how far ratio and
-// phase of each channel's gap lie from its middle.
+// the loads that the windows may enclose, W and var of each leg, and over how far ratio
+// and phase of each channel's gap lie from its middle.
 type made struct {
 	rows    []meter.Row
 	jaws    []jaw
@@ -44,8 +44,10 @@ func beginMade(members []*response, branches int) *made {
 	for range branches {
 		m.grow(sunBranch)
 	}
-	m.grow(enclosedSpread)
-	m.grow(enclosedSpread)
+	for range 2 {
+		m.grow(enclosedSpread)
+		m.grow(enclosedSpreadVAR)
+	}
 	for range 4 {
 		m.grow(0)
 	}
@@ -71,7 +73,7 @@ func (m *made) grow(spread float64) {
 // open gives gaps their spread once a branch that is on can tell them.
 func (m *made) open(branches int) {
 	for c, j := range m.jaws {
-		k := 1 + branches + 2 + 2*c
+		k := 1 + branches + 4 + 2*c
 		if m.cov[k][k] == 0 {
 			m.cov[k][k], m.cov[k+1][k+1] = j.ratio*j.ratio, j.phase*j.phase
 		}
@@ -126,7 +128,7 @@ func (o output) line(k func(b int) float64, branches, n int) (base float64, h []
 	}
 	h[0] = base
 	if o.state >= 0 {
-		h[1+branches+6+o.state] = base
+		h[1+branches+8+o.state] = base
 	}
 	return base, h
 }
@@ -147,7 +149,7 @@ func (m *made) step(in *instant, out output, channels []measured, branches int, 
 		re, hre := out.line(func(b int) float64 { return real(row.PV[b]) }, branches, n)
 		im, him := out.line(func(b int) float64 { return imag(row.PV[b]) }, branches, n)
 		if m.jaws[c] != shut {
-			k := 1 + branches + 2 + 2*c
+			k := 1 + branches + 4 + 2*c
 			hre[k], hre[k+1] = real(y.s), -imag(y.s)
 			him[k], him[k+1] = imag(y.s), real(y.s)
 		}
@@ -155,10 +157,13 @@ func (m *made) step(in *instant, out output, channels []measured, branches int, 
 			if k == 0 {
 				continue
 			}
-			hre[1+branches+leg], him[1+branches+leg] = real(k), imag(k)
-			u += k * complex(enclosedMean, enclosedVAR)
-			ww += real(k)*real(k)*enclosedDrift*enclosedDrift + imag(k)*imag(k)*enclosedVAR*enclosedVAR
-			qq += imag(k)*imag(k)*enclosedDrift*enclosedDrift + real(k)*real(k)*enclosedVAR*enclosedVAR
+			d := 1 + branches + 2*leg
+			hre[d], hre[d+1] = real(k), -imag(k)
+			him[d], him[d+1] = imag(k), real(k)
+			u += k * complex(enclosedMean, enclosedMeanVAR)
+			square := func(x float64) float64 { return x * x }
+			ww += square(real(k)*enclosedDrift) + square(imag(k)*enclosedDriftVAR)
+			qq += square(imag(k)*enclosedDrift) + square(real(k)*enclosedDriftVAR)
 		}
 		for i, k := range []complex128{row.L1, row.L2, row.L12} {
 			w := real(k) * in.heat[i]
@@ -184,10 +189,12 @@ func (m *made) step(in *instant, out output, channels []measured, branches int, 
 // Loads inside production windows, W and var a leg: anything from an outlet to the
 // whole house. Judgement.
 const (
-	enclosedMean   = 600
-	enclosedSpread = 900
-	enclosedDrift  = 200
-	enclosedVAR    = 250
+	enclosedMean      = 600
+	enclosedSpread    = 900
+	enclosedDrift     = 200
+	enclosedMeanVAR   = 200
+	enclosedSpreadVAR = 500
+	enclosedDriftVAR  = 150
 )
 
 // sum is the power of all branches as told by something other than a channel.
