@@ -19,11 +19,12 @@ type State struct {
 // Entry is one event as it stands after its corrections.
 type Entry struct {
 	Event       Event
-	Body        Body  // what holds now; nil when withdrawn or disputed
-	Withdrawn   bool  // a correction withdrew it
-	Disputed    bool  // its id came with two stories, and no correction has settled it
-	Corrections []ID  // all that bear on it, in the order of the fold
-	By          Event // the event whose body holds: the event itself, or a correction
+	Body        Body   // what holds now; nil when withdrawn or disputed
+	Withdrawn   bool   // a correction withdrew it
+	Disputed    bool   // its id came with two stories, and no correction has settled it
+	Corrections []ID   // all that bear on it, in the order of the fold
+	By          Event  // the event whose word holds: the event itself, or a correction
+	Told        []byte // Body as JSON; nil when Body is
 }
 
 // Conflict is one id with several bodies, all kept, by hash.
@@ -77,7 +78,7 @@ func Fold(events []Event) (State, error) {
 		if c, ok := body.(CorrectionBody); ok && !disputed {
 			f.children[c.Target] = append(f.children[c.Target], correction{e, c})
 		} else if e.Kind != Correction {
-			told = append(told, Entry{Event: e, Body: body, Disputed: disputed, By: e})
+			told = append(told, Entry{Event: e, Body: body, Disputed: disputed, By: e, Told: e.Body})
 		}
 	}
 	f.finish(told)
@@ -121,12 +122,12 @@ func (f *folder) settle(e *Entry) {
 	s, ok := f.last(e, e.Event.ID)
 	switch {
 	case !ok && e.Disputed:
-		e.Body = nil
+		e.Body, e.Told = nil, nil
 	case !ok:
 	case s.body.Withdraw:
-		e.Body, e.Withdrawn, e.Disputed, e.By = nil, true, false, s.event
+		e.Body, e.Told, e.Withdrawn, e.Disputed, e.By = nil, nil, true, false, s.event
 	default:
-		e.Body, e.Disputed, e.By = s.body.Replaced, false, s.event
+		e.Body, e.Told, e.Disputed, e.By = s.body.Replaced, s.body.Body, false, s.event
 	}
 	slices.Sort(e.Corrections)
 }

@@ -94,6 +94,7 @@ var commands = []func(Env) *cobra.Command{
 	checkCommand,
 	newCommand,
 	planCommand,
+	recordCommand,
 	riseCommand,
 	rulesCommand,
 	serveCommand,

@@ -21,7 +21,9 @@ func environment(stdout, stderr io.Writer) Env {
 
 func TestMain(m *testing.M) {
 	testscript.Main(m, map[string]func(){"legwork": func() {
-		os.Exit(run(context.Background(), os.Args[1:], environment(os.Stdout, os.Stderr)))
+		env := environment(os.Stdout, os.Stderr)
+		env.Stdin = os.Stdin
+		os.Exit(run(context.Background(), os.Args[1:], env))
 	}})
 }
 
