@@ -9,6 +9,11 @@
 // (JSON), RFC 7493 (I-JSON); Kulkarni, Demirbas, Madappa, Avva, Leone, "Logical
 // Physical Clocks", OPODIS 2014, for the hybrid clock.
 //
-// It leaves out where events are kept (package store) and what the pages look
-// like (package web).
+// The procedure follows testdata/reference/energizing.csv; each step names its
+// own standard or says common practice. Its sentences are keys of the message
+// catalogue, filled and spoken by the faces.
+//
+// It leaves out where events are kept (package store), what the pages look like
+// (package web), and how much sun there is: a branch is judged by its rated
+// current, not by the watts of the moment.
 package field

@@ -133,6 +133,11 @@ func TestWhatAWrongPatternMeans(t *testing.T) {
 		{"back after 20 s", "wait-A", map[string]field.Reading{"delay": {Value: 20, Unit: "s"}}, "too-soon", 2},
 		{"nothing in 20 min", "wait-A", map[string]field.Reading{"delay": {Value: 1200, Unit: "s"}}, "no-output", 6},
 		{"grid CT negative", "ct-house-only", map[string]field.Reading{"grid:L1": {Value: -640, Unit: "W"}}, "grid-negative", 3},
+		{"insulation under a strap", "insulation", map[string]field.Reading{"home:B/L2-G": {Value: 0.2e6, Unit: "Ω"}}, "low-insulation", 3},
+		{"still live", "dead-test", map[string]field.Reading{"combiner:L1-N": volt(121)}, "not-dead", 4},
+		{"rise over the plan's", "rise", map[string]field.Reading{"combiner:rise": volt(4)}, "rise-high", 3},
+		{"production CT around loads", "ct-house-only", map[string]field.Reading{"production": {Value: -1500, Unit: "W"}}, "production-not-zero", 2},
+		{"jumper left in", "identity", map[string]field.Reading{"C:others": {Value: 1, Unit: ""}}, "two-show", 3},
 		{"dead branch", "close-branch-A", map[string]field.Reading{"load:1-G": volt(0), "load:2-G": volt(0), "load:L-L": volt(0)}, "branch-dead", 2},
 	} {
 		t.Run(c.name, func(t *testing.T) {

@@ -26,6 +26,14 @@ func (p Pattern) or(when Picture) Pattern {
 	return p
 }
 
+// orAny adds a picture for each reading that alone lies from low to high.
+func (p Pattern) orAny(readings []Expect, low, high float64) Pattern {
+	for _, x := range readings {
+		p = p.or(Picture{{x.ID, low, high}})
+	}
+	return p
+}
+
 // huge stands for no upper end.
 const huge = math.MaxFloat64
 
@@ -63,12 +71,14 @@ func (g *generator) reentryHigh(prefix string) Pattern {
 	return pattern("reentry", when, cause("service_high", false), cause("reading_high", false))
 }
 
-func notDead() Pattern {
-	return pattern("not-dead", nil, cause("ghost", false), cause("another_source", false), cause("wrong_device", false), cause("neutral_current", false))
+func notDead(absence []Expect) Pattern {
+	return pattern("not-dead", nil, cause("ghost", false), cause("another_source", false), cause("wrong_device", false), cause("neutral_current", false)).
+		orAny(absence, 3.001, huge)
 }
 
-func lowInsulation() Pattern {
-	return pattern("low-insulation", nil, cause("end_not_free", false), cause("nicked", true), cause("wet_joint", true))
+func lowInsulation(readings []Expect) Pattern {
+	return pattern("low-insulation", nil, cause("end_not_free", false), cause("nicked", true), cause("wet_joint", true)).
+		orAny(readings, 0, 99.99e6)
 }
 
 func identityPatterns(branches []*site.Branch) []Pattern {
@@ -102,7 +112,8 @@ func gridNegative(legs []string) Pattern {
 }
 
 func productionEnclosesLoad() Pattern {
-	return pattern("production-not-zero", nil, cause("ct_around_loads", true), cause("branch_not_open", false))
+	return pattern("production-not-zero", Picture{{"production", noise + 0.001, huge}}, cause("ct_around_loads", true), cause("branch_not_open", false)).
+		or(Picture{{"production", -huge, -noise - 0.001}})
 }
 
 func swappedLegs(legs []string) Pattern {

@@ -123,12 +123,12 @@ func (pr *printer) hold(h Hold) {
 	if h.EyesOnly {
 		how = "field.eyes_only"
 	}
+	if !h.EyesOnly && !h.ReasonPasses {
+		how = "field.no_pass_with_reason"
+	}
 	s := pr.words(how)
-	switch {
-	case h.ReasonPasses:
+	if h.ReasonPasses {
 		s += "; " + pr.words("field.pass_with_reason")
-	case !h.EyesOnly:
-		s += "; " + pr.words("field.no_pass_with_reason")
 	}
 	fmt.Fprintf(pr.out, "   %s: %s\n", pr.words("field.hold_point"), s)
 }

@@ -102,6 +102,7 @@ func (g *generator) rise() {
 	s := step("rise", "rise", Branches, g.collectorPlace())
 	s.StaysLive = g.withBranches(g.plant.Branches)
 	s.Do = do("rise", 3)
+	tooHigh := riseHigh()
 	for _, c := range g.collectors {
 		var beyonds []working.Term
 		var upstream working.Term
@@ -112,12 +113,16 @@ func (g *generator) rise() {
 			}
 		}
 		beyond := working.Greatest(beyonds[0], beyonds[1:]...)
-		s.Expect = append(s.Expect, g.busRise(c, upstream))
+		measured := g.busRise(c, upstream)
+		s.Expect = append(s.Expect, measured)
+		if high := measured.Look.High; high.Known() {
+			tooHigh = tooHigh.or(Picture{{measured.ID, high.Float() + 0.001, huge}})
+		}
 		a := g.cond.Agreement
 		look, stop := g.ofNominal(a.High).Minus(beyond), g.ofNominal(a.Trip).Minus(beyond)
 		s.Expect = append(s.Expect, Expect{ID: c.ID + ":all-on", What: say("measure.all_on", "bus", c.Name, "beyond", beyond.String()), Between: "L1-L2", Unit: "V", Look: Band{High: &look}, Stop: Band{High: &stop}})
 	}
-	s.Patterns = []Pattern{riseHigh()}
+	s.Patterns = []Pattern{tooHigh}
 	s.Wear, s.Second = g.wearLive(), say("second.live")
 	s.Mark, s.Basis = Standard, "IEEE 1547-2018, 4.10.2, 6.4.1; the limits of the rise are common practice"
 	g.add(s)

@@ -35,7 +35,7 @@ func (g *generator) deadSteps() {
 			s.Expect = append(s.Expect, g.absence(d.on.ID+"/"+d.breaker.Place(), d.on.Name+" "+spaces(d.breaker), false)...)
 		}
 	}
-	s.Patterns = []Pattern{notDead()}
+	s.Patterns = []Pattern{notDead(s.Expect)}
 	s.Wear, s.Second, s.Weather = g.wearLive(), say("second.live"), say("weather.enclosure")
 	s.Hold = noReason()
 	s.Mark, s.Basis = Standard, "NFPA 70E, 120.5, step 7; the limits are common practice"
@@ -51,7 +51,7 @@ func (g *generator) deadSteps() {
 				Stop: Band{Low: clause(quantity.Ohms(1e6), "least insulation resistance", "IEC 60364-6, table 6.1")}})
 		}
 	}
-	s.Patterns = []Pattern{lowInsulation()}
+	s.Patterns = []Pattern{lowInsulation(s.Expect)}
 	s.Wear, s.Second, s.Weather = wearHands(), say("second.ends"), say("weather.enclosure")
 	s.Mark, s.Basis = Standard, "IEC 60364-6, table 6.1; NFPA 70 asks for no such test"
 	g.add(s)

@@ -132,8 +132,9 @@ func (g *generator) existingPanel(b *site.Bus) {
 		s.Do = append(s.Do, say("do.existing_panel.cts"))
 	}
 	s.Do = append(s.Do, say("do.existing_panel.close"))
-	s.Expect = append(g.absence(b.ID, b.Name, true), s.Expect...)
-	s.Patterns = []Pattern{notDead()}
+	absence := g.absence(b.ID, b.Name, true)
+	s.Expect = append(absence, s.Expect...)
+	s.Patterns = []Pattern{notDead(absence)}
 	s.Wear, s.Second, s.Weather = g.wearLive(), say("second.live"), say("weather.enclosure")
 	s.Hold = noReason()
 	s.Photos = 2
@@ -290,7 +291,7 @@ func (g *generator) tapSteps() {
 	s.StaysLive = []Text{say("live.until_pulled"), moduleLeads()}
 	s.Do = do("dead_test", 3)
 	s.Expect = g.absence("tap", where, true)
-	s.Patterns = []Pattern{notDead()}
+	s.Patterns = []Pattern{notDead(s.Expect)}
 	s.Wear, s.Second, s.Weather = g.wearLive(), say("second.live"), say("weather.enclosure")
 	s.Hold = noReason()
 	s.Mark, s.Basis = Standard, "NFPA 70E, 120.5, step 7; the limits are common practice"
@@ -362,7 +363,7 @@ func (g *generator) mainSwap() {
 	s.StaysLive = append(g.beforePower(), say("live.until_pulled"))
 	s.Do = do("main_swap", 5)
 	s.Expect = g.absence("main", g.serviceName(), true)
-	s.Patterns = []Pattern{notDead()}
+	s.Patterns = []Pattern{notDead(s.Expect)}
 	s.Wear, s.Second, s.Weather = g.wearLive(), say("second.live"), say("weather.enclosure")
 	s.Hold = noReason()
 	s.Photos = 2
