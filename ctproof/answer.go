@@ -32,7 +32,7 @@ const (
 const (
 	mostClasses = 8
 	mostFaults  = 6
-	leastShare  = .02 // of its class, for an explanation to be named
+	leastShare  = .05 // of its class, for an explanation to be named
 )
 
 // Factor is one K; it prints as a number, or as [re, im] where it makes vars.

@@ -92,6 +92,7 @@ func (e faultError) Unwrap() error { return e.error }
 // commands are all commands, by name.
 var commands = []func(Env) *cobra.Command{
 	checkCommand,
+	ctproofCommand,
 	newCommand,
 	planCommand,
 	recordCommand,
