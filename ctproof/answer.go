@@ -32,7 +32,8 @@ const (
 const (
 	mostClasses = 8
 	mostFaults  = 6
-	leastShare  = .05 // of its class, for an explanation to be named
+	ruled       = 1e-3 // sceptic's probability below which a mistake is out
+	leastShare  = .05  // of its class, for an explanation to be named
 )
 
 // Factor is one K; it prints as a number, or as [re, im] where it makes vars.
@@ -77,6 +78,7 @@ type Next struct {
 
 // RuledOut is a single mistake that a state has ruled out.
 type RuledOut struct {
+	Side  string `json:"side"` // grid or production: some mistakes have one name
 	Fault string `json:"fault"`
 	State string `json:"state"`
 }
@@ -183,33 +185,37 @@ func (w weighed) class(prefix string) Class {
 // ruledOut lists the single mistakes that are out, and the state that told most
 // against each.
 func (p *Proof) ruledOut(j joint) []RuledOut {
-	state := map[string]string{}
-	single := func(r *response, s string) {
-		for _, e := range r.of {
-			if len(e.faults) == 1 {
-				state[e.name()] = s
-			}
-		}
-	}
-	for _, d := range p.dropped {
-		single(d.r, d.state)
-	}
-	for _, ws := range [][]weighed{j.grid, j.prod} {
-		if len(ws) == 0 {
-			continue
-		}
-		for _, w := range ws {
-			if w.sceptic > 1e-3 || len(w.steps) == 0 {
-				continue
-			}
-			single(w.response, p.against(w.steps, ws[0].steps))
-		}
-	}
 	var out []RuledOut
-	for _, list := range [][]meter.Fault{meter.GridFaults(), meter.ProductionFaults(p.site.Windows, p.site.Branches)} {
-		for _, f := range list {
+	for _, side := range []struct {
+		name   string
+		grid   bool
+		left   []weighed
+		faults []meter.Fault
+	}{
+		{"grid", true, j.grid, meter.GridFaults()},
+		{"production", false, j.prod, meter.ProductionFaults(p.site.Windows, p.site.Branches)},
+	} {
+		state := map[string]string{}
+		single := func(r *response, s string) {
+			for _, e := range r.of {
+				if len(e.faults) == 1 {
+					state[e.name()] = s
+				}
+			}
+		}
+		for _, d := range p.dropped {
+			if d.grid == side.grid {
+				single(d.r, d.state)
+			}
+		}
+		for _, w := range side.left {
+			if w.sceptic < ruled && len(w.steps) > 0 {
+				single(w.response, p.against(w.steps, side.left[0].steps))
+			}
+		}
+		for _, f := range side.faults {
 			if s, ok := state[f.Name]; ok {
-				out = append(out, RuledOut{f.Name, s})
+				out = append(out, RuledOut{side.name, f.Name, s})
 			}
 		}
 	}

@@ -5,6 +5,7 @@ import (
 	"encoding/csv"
 	"errors"
 	"io"
+	"slices"
 	"strconv"
 	"strings"
 
@@ -108,10 +109,8 @@ func ReadCSV(file string, text []byte) ([]Case, error) {
 }
 
 func known(name string) bool {
-	for _, c := range columns {
-		if c == name {
-			return true
-		}
+	if slices.Contains(columns, name) {
+		return true
 	}
 	rest, ok := strings.CutPrefix(name, "told_pv_b")
 	b, ok2 := strings.CutSuffix(rest, "_W")
@@ -286,7 +285,7 @@ func branchesOn(code string, branches int) ([]int, bool) {
 		}
 		for _, d := range digits {
 			b := int(d - '0')
-			if b < 1 || b > branches || contains(on, b) {
+			if b < 1 || b > branches || slices.Contains(on, b) {
 				return nil, false
 			}
 			on = append(on, b)
@@ -295,22 +294,8 @@ func branchesOn(code string, branches int) ([]int, bool) {
 	return on, true
 }
 
-func contains(list []int, b int) bool {
-	for _, x := range list {
-		if x == b {
-			return true
-		}
-	}
-	return false
-}
-
 func namesLoad(code string, leg int) bool {
-	for _, part := range strings.Split(code, "+") {
-		if part == "S"+strconv.Itoa(leg+1) {
-			return true
-		}
-	}
-	return false
+	return slices.Contains(strings.Split(code, "+"), "S"+strconv.Itoa(leg+1))
 }
 
 // Prove judges one case. An error tells which row contradicts the site.
