@@ -2,7 +2,7 @@
 // speaks after 2, 3, 4 and 5 states, how often it is right when it does, and whether
 // its probabilities mean what they say.
 //
-//	go run ./internal/study/ctproof -n 20000 -seed 1 > docs/studies/ctproof.md
+//	go run ./internal/study/ctproof -n 20000 -seed 2 > docs/studies/ctproof.md
 //
 // The simulator is its own: it solves the network conductor by conductor and shares
 // no code with the inference or with the meter model.
