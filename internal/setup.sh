@@ -9,6 +9,7 @@ set -eu
 
 # program, Debian package, what it judges
 wanted='
+cbc           coinor-cbc      layouts of branches against a mixed-integer solver
 chromium      chromium        pages in a browser
 ngspice       ngspice         voltages of networks
 pdftotext     poppler-utils   text, fonts and pictures of PDFs
