@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bytes"
 	"fmt"
 	"io"
 	"os"
@@ -20,18 +21,32 @@ import (
 
 func planCommand(env Env) *cobra.Command {
 	var write, asJSON bool
+	var costs string
+	var o plan.Options
 	c := &cobra.Command{
 		Use:   "plan JOB",
 		Short: "Fill the decisions that are still open: branches and sizes",
 		Long: "Chooses branches, breakers, conductors, grounds and raceways where nobody has decided, and names the rule that governed each.\n" +
+			"Branches are the cheapest found by a table of prices (invented, until --costs names your own), with the least that any layout can cost.\n" +
 			"With --write the tool's decisions are settled in the document; what a person decided and every comment stay as they are.",
 		Args: oneJob,
-		RunE: func(_ *cobra.Command, args []string) error {
+		RunE: func(cmd *cobra.Command, args []string) error {
+			if o.Alternatives < 0 {
+				return inputError{fmt.Errorf("--alternatives %d; write 0 or more", o.Alternatives)}
+			}
 			doc, err := readJob(env, args[0])
 			if err != nil {
 				return err
 			}
-			p, err := plan.Fill(doc)
+			if costs != "" {
+				if o.Costs, err = readCosts(env, costs); err != nil {
+					return err
+				}
+			}
+			o.Progress = func(p plan.Progress) {
+				fmt.Fprintf(env.Stderr, "%d branches: %d orders of the planes tried, cheapest so far %s\n", p.Branches, p.Tried, p.Cost)
+			}
+			p, err := plan.FillWith(cmd.Context(), doc, o)
 			if err != nil {
 				return where.Error{File: args[0], Came: err.Error()}
 			}
@@ -56,7 +71,17 @@ func planCommand(env Env) *cobra.Command {
 	}
 	c.Flags().BoolVar(&write, "write", false, "settle the tool's decisions in the document")
 	c.Flags().BoolVar(&asJSON, "json", false, "machine form, schema plan/1")
+	c.Flags().IntVar(&o.Alternatives, "alternatives", 0, "most layouts of branches to show beside the cheapest")
+	c.Flags().StringVar(&costs, "costs", "", "table of prices to compare layouts by, CSV as in docs/formats/plan.md")
 	return c
+}
+
+func readCosts(env Env, file string) (*plan.Costs, error) {
+	b, err := env.ReadFile(file)
+	if err != nil {
+		return nil, where.Error{File: file, Came: plainFileError(err), Expected: "a table of prices"}
+	}
+	return plan.ReadCosts(file, bytes.NewReader(b))
 }
 
 // settle writes the tool's decisions into the document, through a neighbor file
@@ -113,13 +138,30 @@ func planReport(p *plan.Plan) any {
 		}
 		branches = append(branches, r)
 	}
-	return struct {
-		Schema   string            `json:"schema"`
-		Job      string            `json:"job"`
-		Branches []branchReport    `json:"branches"`
-		Choices  []plan.Choice     `json:"choices"`
-		Missing  []working.Missing `json:"missing"`
-	}{"plan/1", p.Plant.Job.Name, branches, append([]plan.Choice{}, p.Choices...), append([]working.Missing{}, p.Open...)}
+	out := struct {
+		Schema       string            `json:"schema"`
+		Job          string            `json:"job"`
+		Branches     []branchReport    `json:"branches"`
+		Cost         *plan.Cents       `json:"cost"`
+		Bound        *plan.Cents       `json:"bound"`
+		Gap          *plan.Cents       `json:"gap"`
+		Proof        plan.Proof        `json:"proof,omitempty"`
+		Layout       *layoutReport     `json:"layout"`
+		Alternatives []layoutReport    `json:"alternatives"`
+		Crowded      []site.Crowding   `json:"crowded"`
+		Choices      []plan.Choice     `json:"choices"`
+		Missing      []working.Missing `json:"missing"`
+	}{Schema: "plan/1", Job: p.Plant.Job.Name, Branches: branches, Alternatives: []layoutReport{}, Crowded: append([]site.Crowding{}, crowded(p)...),
+		Choices: append([]plan.Choice{}, p.Choices...), Missing: append([]working.Missing{}, p.Open...)}
+	for i, l := range p.Layouts {
+		r := reportLayout(l)
+		if i > 0 {
+			out.Alternatives = append(out.Alternatives, r)
+			continue
+		}
+		out.Cost, out.Bound, out.Gap, out.Proof, out.Layout = &r.Cost, &r.Bound, &r.Gap, l.Proof, &r
+	}
+	return out
 }
 
 func writePlan(out io.Writer, p *plan.Plan) error {
@@ -143,6 +185,9 @@ func writePlan(out io.Writer, p *plan.Plan) error {
 		if err := w.Flush(); err != nil {
 			return err
 		}
+	}
+	if err := writeLayouts(out, p); err != nil {
+		return err
 	}
 	if len(p.Open) > 0 {
 		fmt.Fprintf(out, "\nnot decided, because these facts are missing\n")
