@@ -56,7 +56,7 @@ func leaves(n *yaml.Node, named, indexed string) []leaf {
 		for i, item := range n.Content {
 			at := fmt.Sprintf("[%d]", i)
 			name := at
-			for _, key := range []string{"run", "id"} {
+			for _, key := range []string{"panel", "run", "id"} {
 				if v := valueOf(item, key); v != nil {
 					name = "." + v.Value
 				}

@@ -21,10 +21,10 @@ const (
 // passes, since it asks for no position; all breakers for a combiner that holds
 // nothing but sources and their meter; else what the feed of the bus allows.
 func methodOf(p *site.Plant, b *site.Bus) busMethod {
-	if b.Kind == site.CombinerBus {
+	if b.Kind == site.CombinerBus || b.Change != nil && b.Change.BySum {
 		return bySum
 	}
-	if i, known := ampsInto(b); known && b.Rating.Known && b.Protection().Known {
+	if i, known := ampsInto(p, b); known && b.Rating.Known && b.Protection().Known {
 		if quantity.Compare(1.25*i+b.Protection().Value.Float(), b.Rating.Value.Float()) <= 0 {
 			return byHundred
 		}
@@ -39,12 +39,15 @@ func methodOf(p *site.Plant, b *site.Bus) busMethod {
 }
 
 // ampsInto is the current of all sources that can enter a bus, where all are
-// known.
-func ampsInto(b *site.Bus) (float64, bool) {
+// known; a power control system may hold it lower.
+func ampsInto(p *site.Plant, b *site.Bus) (float64, bool) {
 	i, known := amps(b.Groups())
 	for _, s := range b.ExistingSources() {
 		i += s.Current.Value.Float()
 		known = known && s.Current.Known
+	}
+	if b.Control != nil && p.Edition.Value >= controlSince {
+		return min(i, b.Control.SetPoint.Value.Float()), known && b.Control.SetPoint.Known
 	}
 	return i, known
 }
@@ -58,6 +61,9 @@ func takes(m busMethod) func(*site.Plant, *site.Bus) bool {
 // busbar rating. What must be known for that part to apply comes last.
 func mainPlusSource(w *working.Sheet, b *site.Bus, part float64, conditions ...working.Term) working.Verdict {
 	src := busCurrent(w, b)
+	if b.Control != nil && w.Edition >= controlSince {
+		src = w.Let("I_held", working.Least(src, w.Fact("I_set", b.Control.SetPoint)), "what the power control lets through")
+	}
 	main := w.Fact("I_main", b.Protection())
 	bus := w.Fact("I_bus", b.Rating)
 	sum := w.Let("I_sum", main.Plus(src.Times(1.25)), "all that can reach one point of the bar")
@@ -68,5 +74,30 @@ func mainPlusSource(w *working.Sheet, b *site.Bus, part float64, conditions ...w
 	for _, c := range conditions {
 		limit = limit.Needs(c)
 	}
-	return w.NearIsLook(w.AtMost(sum, limit))
+	v := w.NearIsLook(w.AtMost(sum, limit))
+	noteByRating(w, b, v, limit)
+	return v
+}
+
+// controlSince is the first edition with a clause for power control (705.13).
+const controlSince = 2020
+
+// noteByRating shows the older reading, by the ratings of the source breakers,
+// where it says otherwise than 125 % of the current does.
+func noteByRating(w *working.Sheet, b *site.Bus, v working.Verdict, limit working.Term) {
+	if !b.Protection().Known || !limit.Known() || v == working.Ask {
+		return
+	}
+	sum := b.Protection().Value.Float()
+	for _, d := range b.Entries() {
+		if !d.Rating.Known {
+			return
+		}
+		sum += d.Rating.Value.Float()
+	}
+	if fits := quantity.Compare(sum, limit.Float()) <= 0; fits != (v != working.Stop) {
+		says := map[bool]string{true: "pass", false: "fail"}[fits]
+		w.Note("by the ratings of the source breakers, as editions before 2014 had it, %s against %s would %s; 125 %% of the output current governs",
+			working.Figure(sum, limit.Unit()), limit, says)
+	}
 }

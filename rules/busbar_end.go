@@ -50,7 +50,7 @@ const (
 )
 
 // top tells the top end of a bar from the bottom end.
-func top(d *site.Breaker) bool { return slices.Min(d.Spaces) <= 2 }
+func top(d *site.Breaker) bool { return len(d.Spaces) > 0 && slices.Min(d.Spaces) <= 2 }
 
 func whereOnBar(b *site.Bus, d *site.Breaker) working.Fact[string] {
 	end := b.AtEnd(d)

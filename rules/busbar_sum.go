@@ -2,12 +2,16 @@ package rules
 
 import (
 	"fmt"
+	"math"
+	"slices"
 
+	"legwork/quantity"
 	"legwork/site"
 	"legwork/working"
 )
 
-// BusbarSum is the rule for a combiner: all breakers but the main.
+// BusbarSum is the rule for a combiner, and for a panel where the plan chooses
+// it: all breakers but the main.
 var BusbarSum = Rule{
 	ID:    "busbar-sum",
 	Title: "All breakers but the main, and the main itself, within the busbar",
@@ -22,13 +26,45 @@ var BusbarSum = Rule{
 	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
 	On: onBus(takes(bySum), func(_ *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
 		var all []working.Term
-		for i, d := range b.Breakers {
-			all = append(all, w.Fact(fmt.Sprintf("I_%d", i+1), d.Rating))
+		var on []*site.Breaker
+		for _, d := range b.Breakers {
+			if !d.Lugs {
+				on = append(on, d)
+				all = append(all, w.Fact(fmt.Sprintf("I_%d", len(on)), d.Rating))
+			}
 		}
-		sum := w.Let("I_sum", working.Sum("A", all...), "all breakers on the bar")
+		sum := w.Let("I_sum", working.Sum("A", all...), "all breakers on the bar, a two-pole one counted once")
 		// The device that protects the bar stands outside the sum, but must not be
 		// larger than the bar either.
-		most := w.Let("I_max", working.Greatest(sum, w.Fact("I_up", b.Protection())), "larger of the sum and what protects the bar")
-		return w.NearIsLook(w.AtMost(most, w.Fact("I_bus", b.Rating)))
+		up := w.Fact("I_up", b.Protection())
+		most := w.Let("I_max", working.Greatest(sum, up), "larger of the sum and what protects the bar")
+		bus := w.Fact("I_bus", b.Rating)
+		v := w.AtMost(most, bus)
+		if v != working.Stop {
+			return w.NearIsLook(v)
+		}
+		leg := perLeg(on)
+		if !(quantity.Compare(math.Max(leg, up.Float()), bus.Float()) <= 0) {
+			w.Note("leg by leg, as some read it, %s stand on the fuller leg: too much as well", working.Figure(leg, bus.Unit()))
+			return v
+		}
+		w.Note("passes only leg by leg, %s on the fuller leg; the text adds the ratings of all devices: ask the department", working.Figure(leg, bus.Unit()))
+		legs := w.Let("I_leg", working.Of(quantity.Amps(leg), "breakers on the fuller leg", working.Origin{Kind: working.Computed, Path: "plan"}))
+		w.AtMost(w.Let("I_max", working.Greatest(legs, up), "larger of that and what protects the bar"), bus)
+		return working.Look
 	}),
+}
+
+// perLeg adds the ratings leg by leg and takes the fuller one. A one-pole breaker
+// whose space is not known may be on either, and counts on both.
+func perLeg(on []*site.Breaker) float64 {
+	var legs [2]float64
+	for _, d := range on {
+		for leg := range legs {
+			if len(d.Spaces) == 0 || slices.ContainsFunc(d.Spaces, func(s int) bool { return site.Leg(s) == leg }) {
+				legs[leg] += d.Rating.Value.Float()
+			}
+		}
+	}
+	return math.Max(legs[0], legs[1])
 }

@@ -18,12 +18,14 @@ import (
 
 // Cases stand in testdata/<rule>/<edition>/<name>.txtar: a comment with the hand
 // calculation; "set": edits to testdata/base.yaml; "add": lines put at its end;
+// "cut": lines taken out of it;
 // "want": a line a place with verdict and values, parted by two spaces. The
 // verdict "none" says that the rule does not look at that place.
 type ruleCase struct {
 	name, edition, comment string
 	edits                  []string
 	add                    string
+	cut                    []string
 	want                   []expectation
 }
 
@@ -54,6 +56,8 @@ func readCase(t *testing.T, file string) ruleCase {
 			c.edits = lines
 		case "add":
 			c.add = string(part.Data)
+		case "cut":
+			c.cut = strings.SplitAfter(string(part.Data), "\n")
 		case "want":
 			for _, l := range lines {
 				fields := twoSpaces.Split(strings.TrimSpace(l), -1)
@@ -71,7 +75,7 @@ func readCase(t *testing.T, file string) ruleCase {
 				c.want = append(c.want, e)
 			}
 		default:
-			t.Fatalf("%s: no section %q; there is set, add and want", file, part.Name)
+			t.Fatalf("%s: no section %q; there is set, add, cut and want", file, part.Name)
 		}
 	}
 	if len(c.want) == 0 {
@@ -161,9 +165,14 @@ func (c *coverage) complete(t *testing.T, r *rules.Rule) {
 
 func runCase(t *testing.T, r *rules.Rule, c ruleCase, seen *coverage) {
 	doc := base(t)
-	if c.add != "" {
-		doc = parsed(t, append(slices.Clone(doc.Source), c.add...))
+	source := string(doc.Source) + c.add
+	for _, l := range c.cut {
+		if !strings.Contains(source, l) {
+			t.Fatalf("%q is not there to be cut", l)
+		}
+		source = strings.Replace(source, l, "", 1)
 	}
+	doc = parsed(t, []byte(source))
 	found := judge(t, with(t, doc, append([]string{"site.code = " + c.edition}, c.edits...)...), r.ID)
 	seen.in2020 = seen.in2020 || c.edition == "2020"
 	for _, e := range c.want {

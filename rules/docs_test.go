@@ -5,10 +5,12 @@ import (
 	"fmt"
 	"os"
 	"path/filepath"
+	"slices"
 	"strings"
 	"testing"
 
 	"legwork/rules"
+	"legwork/working"
 )
 
 var update = flag.Bool("update", false, "write docs/rules anew")
@@ -62,6 +64,14 @@ func TestDocsAreCurrent(t *testing.T) {
 	}
 }
 
+// noClause lists the editions that have no such requirement. Source: the columns
+// of clause-map.csv that say "(none)" for power control and feed-through, and the
+// year in which 230.67 and 230.85 came in.
+var noClause = map[string][]working.Edition{
+	"control-listed": {2017}, "control-locked": {2017}, "control-device": {2017}, "busbar-feedthrough": {2017},
+	"new-service-emergency": {2017}, "new-service-surge": {2017},
+}
+
 // Every rule says all that the catalogue shows.
 func TestCatalogue(t *testing.T) {
 	seen := map[string]bool{}
@@ -71,8 +81,8 @@ func TestCatalogue(t *testing.T) {
 		}
 		seen[r.ID] = true
 		for _, e := range rules.Editions() {
-			if r.ClauseIn(e) == "not covered" {
-				t.Errorf("%s does not cover %d", r.ID, e)
+			if none := slices.Contains(noClause[r.ID], e); (r.ClauseIn(e) == "not covered") != none {
+				t.Errorf("%s in %d: %s", r.ID, e, r.ClauseIn(e))
 			}
 		}
 	}

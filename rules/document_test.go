@@ -84,7 +84,7 @@ func indexed(t testing.TB, doc *job.Document, path string) string {
 // itemOf finds the item of a list by its id.
 func itemOf(list *yaml.Node, id string) int {
 	for i, item := range list.Content {
-		for _, key := range []string{"id", "run"} {
+		for _, key := range []string{"id", "run", "panel"} {
 			if v := valueOf(item, key); v != nil && v.Value == id {
 				return i
 			}

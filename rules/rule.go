@@ -48,7 +48,7 @@ func onto[T any](list func(*site.Plant) []T, place func(T) string, existing func
 func onBus(applies func(*site.Plant, *site.Bus) bool, check func(*site.Plant, *site.Bus, *working.Sheet) working.Verdict) Subject {
 	return onto(func(p *site.Plant) []*site.Bus { return p.Buses },
 		func(b *site.Bus) string { return b.ID + "/bus" },
-		func(b *site.Bus) bool { return false },
+		func(b *site.Bus) bool { return len(b.ExistingSources()) > 0 && len(b.Groups()) == 0 },
 		applies, check)
 }
 

@@ -27,6 +27,7 @@ type Breaker struct {
 	Poles    int
 	New      bool
 	Moved    bool               // an existing one that the plan puts elsewhere
+	Fused    bool               // at feed-through lugs: a device stands there after all
 	Lugs     bool               // feed-through lugs: no device of their own, at the end of the bar
 	Listed   working.Fact[bool] // of a backfed one: for this panel
 	LineLoad working.Fact[bool] // of a backfed one: marked LINE and LOAD

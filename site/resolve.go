@@ -402,6 +402,7 @@ func (r *resolver) connections() error {
 			tie.To = r.plant.Bus(c.Panel)
 			if tie.To != nil {
 				tie.Device.Bus, tie.Device.Lugs = tie.To, c.Kind == job.FeedThrough
+				tie.Device.Fused = c.Breaker.Stated()
 				tie.To.Breakers = append(tie.To.Breakers, tie.Device)
 			}
 		}

@@ -101,6 +101,19 @@ func ElectrodeConductor(service quantity.Size, m, g Material) (quantity.Size, er
 	return quantity.NoSize, t.none(service.String(), "the rows above stand in the book")
 }
 
+// SupplyBondOf is the metal area of the smallest grounded conductor or
+// supply-side bonding jumper of copper, for a sheet.
+//
+// Source: NFPA 70, Table 250.102(C)(1), from memory: up to 1100 kcmil copper its
+// rows are those of Table 250.66.
+func SupplyBondOf(ungrounded quantity.Size, m Material) working.Lookup {
+	size, err := ElectrodeConductor(ungrounded, m, Copper)
+	if err != nil {
+		return from("electrode-conductor").cell(quantity.CircularMils(0), err)
+	}
+	return from("electrode-conductor").cell(CircularMils(size))
+}
+
 // upTo is the largest size of a band of Table 250.66: "2 or smaller", "1 or
 // 1/0", "over 3/0 through 350". A band that reaches beyond the sizes known here
 // ends with the largest of them.
