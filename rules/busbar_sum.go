@@ -5,6 +5,7 @@ import (
 	"math"
 	"slices"
 
+	"legwork/job"
 	"legwork/quantity"
 	"legwork/site"
 	"legwork/working"
@@ -24,7 +25,7 @@ var BusbarSum = Rule{
 	},
 	Mark:  "2017 seen; 2020 and 2023 seen in part",
 	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
-	On: onBus(takes(bySum), func(_ *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
+	On: onBus(takes(bySum), func(p *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
 		var all []working.Term
 		var on []*site.Breaker
 		for _, d := range b.Breakers {
@@ -43,7 +44,7 @@ var BusbarSum = Rule{
 		if v != working.Stop {
 			return w.NearIsLook(v)
 		}
-		leg := perLeg(on)
+		leg := perLeg(on, p.System.Value)
 		if !(quantity.Compare(math.Max(leg, up.Float()), bus.Float()) <= 0) {
 			w.Note("leg by leg, as some read it, %s stand on the fuller leg: too much as well", working.Figure(leg, bus.Unit()))
 			return v
@@ -57,14 +58,17 @@ var BusbarSum = Rule{
 
 // perLeg adds the ratings leg by leg and takes the fuller one. A one-pole breaker
 // whose space is not known may be on either, and counts on both.
-func perLeg(on []*site.Breaker) float64 {
-	var legs [2]float64
+func perLeg(on []*site.Breaker, system job.System) float64 {
+	legs := make([]float64, 2)
+	if system == job.Wye208 {
+		legs = make([]float64, 3)
+	}
 	for _, d := range on {
 		for leg := range legs {
-			if len(d.Spaces) == 0 || slices.ContainsFunc(d.Spaces, func(s int) bool { return site.Leg(s) == leg }) {
+			if len(d.Spaces) == 0 || slices.ContainsFunc(d.Spaces, func(s int) bool { return site.Leg(s, len(legs)) == leg }) {
 				legs[leg] += d.Rating.Value.Float()
 			}
 		}
 	}
-	return math.Max(legs[0], legs[1])
+	return slices.Max(legs)
 }

@@ -195,8 +195,9 @@ func (d *Breaker) SpaceList() string {
 	return strings.Trim(strings.ReplaceAll(fmt.Sprint(d.Spaces), " ", ", "), "[]")
 }
 
-// Leg tells which leg the space is on, 0 or 1: the legs change from row to row.
-func Leg(space int) int { return (space - 1) / 2 % 2 }
+// Leg tells which of a panel's legs, counted from 0, a space is on: the legs
+// follow each other down each side. Common practice of panelboards.
+func Leg(space, legs int) int { return (space - 1) / 2 % legs }
 
 // Place is the breaker's part of a place id: its spaces, or its name while it
 // has none.

@@ -27,11 +27,32 @@ type Finding struct {
 	NotCovered bool
 }
 
-// Fix is an edit that would cure a stop, with what it costs.
+// Fix is an edit, or several, that would cure a stop, with what it costs.
 type Fix struct {
-	Title string  `json:"title"`
-	Hours float64 `json:"hours"`
-	Notes string  `json:"notes,omitempty"`
+	Title       string    `json:"title"`
+	Hours       float64   `json:"hours"`
+	Material    float64   `json:"material_USD,omitempty"`
+	Outage      bool      `json:"outage,omitempty"`       // the utility opens the service
+	Permit      bool      `json:"permit,omitempty"`       // a permit of its own
+	SecondVisit bool      `json:"second_visit,omitempty"` // not done in one visit
+	Touches     []string  `json:"touches,omitempty"`      // places that it changes
+	Margin      string    `json:"margin,omitempty"`       // of the finding, once cured
+	Asks        []Missing `json:"asks,omitempty"`         // what would have to be found out first
+	Notes       string    `json:"notes,omitempty"`
+}
+
+// Brings names what the fix needs beside hours and material.
+func (x Fix) Brings() []string {
+	var out []string
+	for _, w := range []struct {
+		does bool
+		word string
+	}{{x.Outage, "utility outage"}, {x.Permit, "permit"}, {x.SecondVisit, "second visit"}} {
+		if w.does {
+			out = append(out, w.word)
+		}
+	}
+	return out
 }
 
 // ID is rule and place: "busbar-120@MP/bus".

@@ -50,6 +50,15 @@ func (f Finding) Text() string {
 	b.WriteString(text(f.Steps, f.Test, f.Missing, f.Notes))
 	for _, x := range f.Fixes {
 		fmt.Fprintf(&b, "  fix: %s, %s h", x.Title, quantity.Trim(x.Hours, 1))
+		if x.Material > 0 {
+			fmt.Fprintf(&b, ", $%.0f of material", x.Material)
+		}
+		for _, word := range x.Brings() {
+			b.WriteString(", " + word)
+		}
+		if x.Margin != "" {
+			b.WriteString("; then " + x.Margin)
+		}
 		if x.Notes != "" {
 			b.WriteString(", " + x.Notes)
 		}
