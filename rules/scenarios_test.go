@@ -38,6 +38,9 @@ func TestCandlewick(t *testing.T) { // S3
 		{"busbar 126.6 > 120", nil, "busbar-120", "MP/bus", working.Stop, [][2]string{{"I_sum", "126.6 A"}, {"I_max", "120 A"}}},
 		{"12 units on one branch: 15.96 A", twelve, "branch-current", "A", working.OK, [][2]string{{"I", "15.96 A"}}},
 		{"90 A main: 116.6 ≤ 120 by the bus alone", []string{"panels.MP.main = 90 A"}, "busbar-120", "MP/bus", working.OK, [][2]string{{"I_sum", "116.6 A"}, {"I_max", "120 A"}}},
+		{"90 A main: 230.79(C) wants 100 A", []string{"panels.MP.main = 90 A"}, "main-minimum", "MP/main", working.Stop, [][2]string{{"I_main", "90 A"}, {"margin", "10 A too little"}}},
+		{"space: PV at [17, 19], where the dryer sits", nil, "spaces-free", "MP/17-19", working.Stop, nil},
+		{"space: free 12 and 13 are on opposite sides", []string{"decisions.connections.output.spaces[0] = 12", "decisions.connections.output.spaces[1] = 13"}, "spaces-free", "MP/12-13", working.Stop, nil},
 		{"survey says 125 A: 126.6 ≤ 150", []string{"panels.MP.busbar = 125 A"}, "busbar-120", "MP/bus", working.OK, [][2]string{{"I_max", "150 A"}}},
 		{"rise 16 units: 2.61 + 0.21 = 2.82 V = 1.17 %", nil, "voltage-rise", "A", working.OK, [][2]string{{"V_pv_output", "0.21 V"}, {"V_rise", "2.82 V"}, {"rise", "1.17 %"}}},
 	})
@@ -47,6 +50,7 @@ func TestSaltgrass(t *testing.T) { // S4
 	judgeLines(t, "saltgrass", []line{
 		{"output 31.92 A, 39.90 A, 40 A", nil, "output-breaker", "pv_output", working.OK, [][2]string{{"I_out", "31.92 A"}, {"I_125", "39.9 A"}, {"I_std", "40 A"}}},
 		{"busbar 239.90 ≤ 240, by 0.10 A", nil, "busbar-center", "MP/bus", working.Look, [][2]string{{"I_sum", "239.9 A"}, {"I_max", "240 A"}, {"margin", "0.1 A to spare, a hair"}}},
+		{"draft position [18, 20] is free, that is the trap", nil, "spaces-free", "MP/18-20", working.OK, nil},
 		{"draft position [18, 20] beside the main", nil, "busbar-end", "MP/18-20", working.Stop, nil},
 		{"[2, 4] is an end", []string{"decisions.connections.output.spaces[0] = 2", "decisions.connections.output.spaces[1] = 4"}, "busbar-end", "MP/2-4", working.OK, nil},
 		{"[37, 39] is an end", []string{"decisions.connections.output.spaces[0] = 37", "decisions.connections.output.spaces[1] = 39"}, "busbar-end", "MP/37-39", working.OK, nil},
@@ -66,6 +70,8 @@ func TestOtterbend(t *testing.T) { // S5
 	judgeLines(t, "otterbend", []line{
 		{"garage bus 60 + 37.58 = 97.58 ≤ 100 on the plain sum", nil, "busbar-100", "GP/bus", working.OK, [][2]string{{"I_src", "30.06 A"}, {"I_sum", "97.58 A"}, {"I_bus", "100 A"}}},
 		{"house bus 237.58 ≤ 240, not 260", nil, "busbar-120", "MP/bus", working.OK, [][2]string{{"I_sum", "237.58 A"}, {"I_max", "240 A"}}},
+		{"one source beside the utility", nil, "busbar-two", "MP/bus", working.OK, [][2]string{{"n", "1"}}},
+		{"garage breakers free", nil, "spaces-free", "GP/9-11", working.OK, nil},
 		{"feeder breaker at [5, 7]", nil, "busbar-end", "MP/5-7", working.Stop, nil},
 		{"feeder 4 AWG Al 65 A", nil, "terminals", "feeder", working.OK, [][2]string{{"A_term", "65 A"}}},
 		{"feeder behind 60 A", nil, "breaker-protects", "feeder", working.OK, [][2]string{{"I_b", "60 A"}}},
@@ -88,6 +94,17 @@ func TestOtterbend(t *testing.T) { // S5
 func TestPennywhistle(t *testing.T) { // S6
 	judgeLines(t, "pennywhistle", []line{
 		{"output 41.76 A, 52.20 A, 60 A fuses", nil, "output-breaker", "pv_output", working.OK, [][2]string{{"I_out", "41.76 A"}, {"I_125", "52.2 A"}, {"I_b", "60 A"}}},
+		{"service: 41.76 A ≤ 150 A", nil, "supply-rating", "pv_output/tap", working.OK, [][2]string{{"I_out", "41.76 A"}, {"I_sv", "150 A"}, {"A", "150 A"}, {"I_max", "150 A"}}},
+		{"tap conductors 6 AWG copper 65 A ≥ 52.2", nil, "terminals", "pv_output", working.OK, [][2]string{{"A_term", "65 A"}, {"I_125", "52.2 A"}}},
+		{"tap conductors at least the 6 AWG minimum", nil, "supply-size", "pv_output/tap", working.OK, [][2]string{{"k", "26240 cmil"}, {"clause", "705.11(B)"}}},
+		{"tap to fuses, 2023: indoors or out?", nil, "tap-to-fuses", "pv_output/tap", working.Ask, [][2]string{{"missing", "disconnects.PV_switch.outside"}}},
+		{"tap to fuses, 2017: 6 ft of 10 ft", []string{"site.code = 2017"}, "tap-to-fuses", "pv_output/tap", working.OK, [][2]string{{"margin", "4 ft to spare"}}},
+		{"disconnect service rated", nil, "supply-service-rated", "pv_output/tap", working.OK, nil},
+		{"grounded conductor at least 8 AWG copper", nil, "supply-neutral", "pv_output/tap", working.OK, [][2]string{{"k_n", "16510 cmil"}, {"k_min", "16510 cmil"}}},
+		{"no equipment ground ahead of the fuses: to be looked at", nil, "supply-ground-ahead", "pv_output/tap", working.Ask, nil},
+		{"grounded conductor bonded in the disconnect: to be looked at", nil, "supply-bond", "pv_output/tap", working.Ask, nil},
+		{"raceway bonded per 250.92: to be looked at", nil, "supply-raceway", "pv_output/tap", working.Ask, [][2]string{{"clause", "250.92, 250.102(C)"}}},
+		{"utility rule on taps", nil, "supply-consent", "pv_output/tap", working.Ask, nil},
 		{"branch spaces 3 of 3", nil, "combiner-spaces", "combiner/bus", working.Look, nil},
 		{"rise B1 1.24 + 1.94 + 0.74 = 3.91 V = 1.63 %", nil, "voltage-rise", "A", working.OK,
 			[][2]string{{"V_trunk", "1.24 V"}, {"V_home", "1.94 V"}, {"V_pv_output", "0.74 V"}, {"V_rise", "3.91 V"}, {"rise", "1.63 %"}}},

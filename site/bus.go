@@ -90,6 +90,7 @@ type SupplyTap struct {
 	Disconnect *job.Disconnect
 	Length     working.Fact[quantity.Feet]
 	Place      working.Fact[string]
+	Terminals  working.Fact[quantity.Celsius] // of the tap connectors
 
 	Outside, Limiters, Connectors, Consent working.Fact[bool]
 	GroundAhead, Bonded, Raceway           working.Fact[bool]

@@ -71,3 +71,13 @@ func (t *SupplyTap) switched(d *job.Disconnect) {
 	t.Nearest = fact(d.Nearest, at+"nearest_entrance", "PV disconnect nearest to where the conductors enter", look)
 	t.Fuses = fact(d.Fuses, at+"fuses", "fuses of the PV disconnect", look)
 }
+
+// tapOf is the supply-side connection that a run ends at, nil if there is none.
+func (p *Plant) tapOf(run *Run) *SupplyTap {
+	for _, b := range p.Buses {
+		if b.Up != nil && b.Up.Run == run {
+			return b.Up.Supply
+		}
+	}
+	return nil
+}

@@ -388,6 +388,7 @@ func (r *resolver) connections() error {
 			tie.Supply = &SupplyTap{Connection: c,
 				Length: fact(c.TapLength, at+"tap_length", "conductor from the tap to the fuses", tape),
 				Place:  fact(c.TapPlace, at+"tap_place", "where the tap is made", ask{"look", "the place of the tap"})}
+			tie.Supply.Terminals = fact(c.TapTerminals, at+"tap_terminals", "temperature mark of the tap connectors", terminalMark)
 			tie.Supply.made(c.Tap, at+"tap.")
 			for k := range r.doc.Disconnects {
 				if d := &r.doc.Disconnects[k]; d.ID == c.Disconnect {
@@ -460,6 +461,9 @@ func (r *resolver) terminals() {
 	for _, run := range r.plant.Runs {
 		for i, end := range []string{run.From, run.To} {
 			m, ok := marks[end]
+			if tap := r.plant.tapOf(run); tap != nil && end == job.ServiceEnd {
+				m, ok = tap.Terminals, true
+			}
 			if !ok {
 				what := "temperature mark of the terminals at " + end
 				m = working.Fact[quantity.Celsius]{Means: what, From: working.Origin{Kind: working.Given, Path: "runs." + run.ID}, Ask: working.Missing{Path: "runs." + run.ID, What: what, Find: terminalMark.find, Photo: terminalMark.photo}}
