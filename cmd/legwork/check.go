@@ -1,6 +1,7 @@
 package main
 
 import (
+	"context"
 	"encoding/json"
 	"fmt"
 	"io"
@@ -9,6 +10,7 @@ import (
 
 	"github.com/spf13/cobra"
 
+	"legwork/fixes"
 	"legwork/job"
 	"legwork/plan"
 	"legwork/rules"
@@ -38,7 +40,7 @@ func checkCommand(env Env) *cobra.Command {
 	var (
 		editions        []int
 		missing, strict bool
-		all             bool
+		all, cures      bool
 		asJSON          bool
 	)
 	c := &cobra.Command{
@@ -64,6 +66,11 @@ func checkCommand(env Env) *cobra.Command {
 			worst := working.Verdict("")
 			for _, e := range list {
 				found := rules.Check(p.Plant, e)
+				if cures {
+					if err := attachFixes(c.Context(), env, doc, p, e, found); err != nil {
+						return err
+					}
+				}
 				v := rules.Worst(found)
 				worst = working.Worse(worst, v)
 				report.Editions = append(report.Editions, editionReport{e, v, count(found)})
@@ -91,8 +98,24 @@ func checkCommand(env Env) *cobra.Command {
 	c.Flags().BoolVar(&missing, "missing", false, "only the facts still to be fetched on site")
 	c.Flags().BoolVar(&all, "all", false, "show the calculation of what passes too")
 	c.Flags().BoolVar(&strict, "strict", false, "exit 1 for a missing fact too")
+	c.Flags().BoolVar(&cures, "fixes", false, "search what would cure each stop, the least work first (figures of work are invented)")
 	c.Flags().BoolVar(&asJSON, "json", false, "machine form, schema check/1")
 	return c
+}
+
+// attachFixes searches what cures the stops and says on the error stream how far
+// a long search has come.
+func attachFixes(ctx context.Context, env Env, doc *job.Document, p *plan.Plan, e working.Edition, found []working.Finding) error {
+	r, err := fixes.Search(ctx, doc, p, e, fixes.Options{Progress: func(tried, found int) {
+		if tried%1024 == 0 {
+			fmt.Fprintf(env.Stderr, "%d changes tried, %d cure\n", tried, found)
+		}
+	}})
+	if err != nil {
+		return err
+	}
+	r.Attach(found)
+	return nil
 }
 
 // oneJob asks for exactly one file.
