@@ -81,7 +81,7 @@ func Pick(names []string) ([]Sheet, error) {
 	for _, n := range names {
 		i := slices.IndexFunc(known, func(k string) bool { return strings.EqualFold(k, strings.TrimSpace(n)) })
 		if i < 0 {
-			return nil, fmt.Errorf("sheet %q: there is none; the nearest is %s", n, where.Nearest(n, known))
+			return nil, fmt.Errorf("sheet %q: there is none; %s", n, where.Suggest(n, known))
 		}
 		wanted[known[i/2*2]] = true
 	}

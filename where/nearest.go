@@ -40,3 +40,12 @@ func slips(a, b []rune) int {
 	}
 	return row[len(b)]
 }
+
+// Suggest words what else there is: "the nearest is busbar-120", or the whole
+// list when nothing is near.
+func Suggest(word string, known []string) string {
+	if n := Nearest(word, known); n != "" {
+		return "the nearest is " + n
+	}
+	return "there is " + strings.Join(known, ", ")
+}

@@ -48,3 +48,13 @@ func TestNearestProperties(t *testing.T) {
 		}
 	})
 }
+
+func TestSuggest(t *testing.T) {
+	known := []string{"busbar-100", "busbar-120"}
+	if got, want := where.Suggest("busbar-12", known), "the nearest is busbar-120"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+	if got, want := where.Suggest("zzzzzzzzzz", known), "there is busbar-100, busbar-120"; got != want {
+		t.Errorf("got %q, want %q", got, want)
+	}
+}

@@ -58,12 +58,16 @@ func checkCommand(env Env) *cobra.Command {
 			if err != nil {
 				return where.Error{File: args[0], Came: err.Error()}
 			}
-			list, err := editionsOf(p.Plant, editions, args[0])
+			list, err := editionsOf(p.Plant, editions)
 			if err != nil {
 				return err
 			}
 			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: append([]working.Missing{}, p.Open...)}
 			worst := working.Verdict("")
+			if len(editions) == 0 && !p.Plant.Edition.Known {
+				worst = working.Ask
+				report.Missing = addMissing(report.Missing, []working.Finding{{Missing: []working.Missing{p.Plant.Edition.Ask}}})
+			}
 			for _, e := range list {
 				found := rules.Check(p.Plant, e)
 				if cures {
@@ -126,12 +130,13 @@ func oneJob(c *cobra.Command, args []string) error {
 	return nil
 }
 
-// editionsOf is the list asked for, or the adopted edition.
-func editionsOf(p *site.Plant, asked []int, file string) ([]working.Edition, error) {
+// editionsOf is the list asked for, or the adopted edition. While nobody knows
+// which is adopted, every edition that the rules cover judges, and the edition
+// is one of the missing facts.
+func editionsOf(p *site.Plant, asked []int) ([]working.Edition, error) {
 	if len(asked) == 0 {
 		if !p.Edition.Known {
-			at := p.Edition.From.At
-			return nil, where.Error{File: file, Line: at.Line, Col: at.Col, Path: "site.code", Came: "the adopted edition is not known", Expected: "one of " + editionList(), Try: "ask the building department, or use --edition"}
+			return rules.Editions(), nil
 		}
 		return []working.Edition{p.Edition.Value}, nil
 	}
@@ -208,6 +213,9 @@ func writeMissing(w io.Writer, missing []working.Missing) error {
 func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 	var b strings.Builder
 	fmt.Fprintf(&b, "%s\n", title(p.Plant.Job))
+	if len(r.Editions) > 1 && !p.Plant.Edition.Known {
+		fmt.Fprintf(&b, "\nask  the adopted edition is not known: %s; judged by each below\n", p.Plant.Edition.Ask.Find)
+	}
 	for _, e := range r.Editions {
 		fmt.Fprintf(&b, "\nNFPA 70, %d: %d stop, %d ask, %d look, %d ok\n", e.Edition,
 			e.Counts[working.Stop], e.Counts[working.Ask], e.Counts[working.Look], e.Counts[working.OK])

@@ -26,7 +26,7 @@ func rulesCommand(env Env) *cobra.Command {
 					for _, r := range list {
 						ids = append(ids, r.ID)
 					}
-					return inputError{fmt.Errorf("rule %q: there is none; the nearest is %s", args[0], where.Nearest(args[0], ids))}
+					return inputError{fmt.Errorf("rule %q: there is none; %s", args[0], where.Suggest(args[0], ids))}
 				}
 				list = []*rules.Rule{r}
 			}
