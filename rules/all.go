@@ -47,5 +47,9 @@ func All() []*Rule {
 		&NewServiceSurge,
 		&NewServiceElectrodes,
 		&VoltageRise,
+		&VoltageReentry,
+		&VoltageRange,
+		&VoltageCurtail,
+		&VoltageTrip,
 	}
 }

@@ -19,26 +19,32 @@ var VoltageRise = Rule{
 	Gives: []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
 	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 },
 		func(p *site.Plant, b *site.Branch, w *working.Sheet) working.Verdict {
-			parts := []working.Term{trunkRise(w, b)}
-			branch := groupCurrent(w, "I_home", "current of branch "+b.ID, b.Groups(), nil)
-			if b.Run == nil {
-				parts = append(parts, w.Fact("V_home", noWay("branch "+b.ID, "runs", "home run of branch "+b.ID)))
-			} else {
-				parts = append(parts, runRise(w, "V_home", "rise over the "+b.Run.Name, branch, b.Run))
-			}
-			for bus := b.Bus; bus != nil && bus != p.Service.Panel; bus = bus.Up.To {
-				if bus.Up == nil {
-					parts = append(parts, w.Fact("V_"+bus.ID, noWay("the "+bus.Name, wayOf(bus), "what joins the "+bus.Name+" to the service")))
-					break
-				}
-				i := groupCurrent(w, "I_"+bus.Up.Run.ID, "output current through the "+bus.Up.Run.Name, bus.Groups(), bus.ExistingSources())
-				parts = append(parts, runRise(w, "V_"+bus.Up.Run.ID, "rise over the "+bus.Up.Run.Name, i, bus.Up.Run))
-			}
-			rise := w.Let("V_rise", working.Sum("V", parts...), "rise from the service to the last unit")
+			rise := riseToLastUnit(w, p, b)
 			percent := w.Let("rise", rise.PercentOf(w.Fact("V_nom", p.Nominal)), "of nominal")
 			w.Note("unity power factor, reactance left out, resistance at 75 °C")
 			return w.NearIsLook(w.AtMost(percent, w.Fact("target", p.RiseTarget)))
 		}),
+}
+
+// riseToLastUnit works out the rise from the service to the last unit of a
+// branch, every section on the way at rated current.
+func riseToLastUnit(w *working.Sheet, p *site.Plant, b *site.Branch) working.Term {
+	parts := []working.Term{trunkRise(w, b)}
+	branch := groupCurrent(w, "I_home", "current of branch "+b.ID, b.Groups(), nil)
+	if b.Run == nil {
+		parts = append(parts, w.Fact("V_home", noWay("branch "+b.ID, "runs", "home run of branch "+b.ID)))
+	} else {
+		parts = append(parts, runRise(w, "V_home", "rise over the "+b.Run.Name, branch, b.Run))
+	}
+	for bus := b.Bus; bus != nil && bus != p.Service.Panel; bus = bus.Up.To {
+		if bus.Up == nil {
+			parts = append(parts, w.Fact("V_"+bus.ID, noWay("the "+bus.Name, wayOf(bus), "what joins the "+bus.Name+" to the service")))
+			break
+		}
+		i := groupCurrent(w, "I_"+bus.Up.Run.ID, "output current through the "+bus.Up.Run.Name, bus.Groups(), bus.ExistingSources())
+		parts = append(parts, runRise(w, "V_"+bus.Up.Run.ID, "rise over the "+bus.Up.Run.Name, i, bus.Up.Run))
+	}
+	return w.Let("V_rise", working.Sum("V", parts...), "rise from the service to the last unit")
 }
 
 // noWay is the rise of a way to the service that nobody has decided.

@@ -49,6 +49,28 @@ type VoltageLimit struct {
 // VoltageLimits lists the limits.
 var VoltageLimits = rows[VoltageLimit]("voltage-limits")
 
+// Upper limits of the grid's side that stand in the table of voltage limits.
+const (
+	EnterService = "enter service default leg to leg"
+	VoltWattFrom = "volt-watt (where enabled): full power up to"
+)
+
+// UpperLimitOf is the upper end of a voltage limit in parts of the nominal
+// voltage, for a sheet.
+//
+// Source: IEEE 1547-2018, defaults; the profile that the utility requires
+// replaces them.
+func UpperLimitOf(what string) working.Lookup {
+	for _, v := range VoltageLimits() {
+		if v.What == what {
+			o := from("voltage-limits").seen(v.Mark)
+			o.Always = v.Standard
+			return o.cell(quantity.Ratio(v.HighPU), nil)
+		}
+	}
+	return from("voltage-limits").cell(quantity.Ratio(0), table("voltage-limits").none(what, "see legwork table voltage-limits"))
+}
+
 // ServiceVoltage is the range in which a utility keeps the voltage of a service
 // of this nominal voltage: 120 leg to neutral, 240 or 208 leg to leg. The
 // standard prints whole volts: 218 V for 208 V, where 1.05 would give 218.4.

@@ -159,6 +159,15 @@ func (w *Sheet) compare(left, right Term, op string, sign float64) Verdict {
 	return OK
 }
 
+// CloseIsLook lowers a pass to Look when less than least is to spare: for limits
+// whose measured side is no better known than that.
+func (w *Sheet) CloseIsLook(v Verdict, least quantity.Quantity) Verdict {
+	if v == OK && w.test != nil && quantity.Compare(w.test.Margin, least.Float()) < 0 {
+		return Look
+	}
+	return v
+}
+
 // NearIsLook lowers a pass by a hair to Look: for limits that a tape measure's
 // error or a warm day could cross.
 func (w *Sheet) NearIsLook(v Verdict) Verdict {

@@ -131,3 +131,24 @@ func TestSecondName(t *testing.T) {
 		t.Errorf("%q = %q", step.Expr, step.Filled)
 	}
 }
+
+func TestCloseIsLook(t *testing.T) {
+	for _, tt := range []struct {
+		name string
+		volt quantity.Volts
+		want working.Verdict
+	}{
+		{"a volt to spare", 251, working.OK},
+		{"less than a volt", 251.1, working.Look},
+		{"at the limit", 252, working.Look},
+		{"over", 252.1, working.Stop},
+	} {
+		w := working.NewSheet(2020)
+		state := func(v quantity.Volts) working.Term {
+			return working.State(v, "", working.Origin{Kind: working.Given}).Term()
+		}
+		if got := w.CloseIsLook(w.AtMost(state(tt.volt), state(252)), quantity.Volts(1)); got != tt.want {
+			t.Errorf("%s: %s, want %s", tt.name, got, tt.want)
+		}
+	}
+}
