@@ -11,7 +11,7 @@ import (
 // away.
 var VoltageCurtail = Rule{
 	ID:    "voltage-curtail",
-	Title: "Highest voltage at the last unit below the start of volt-watt",
+	Title: "Highest voltage below the start of volt-watt",
 	Why: "Where volt-watt is enabled units cut back in silence above 1.06 of nominal: the " +
 		"plant makes less on the best days, the far units least.",
 	Basis: "IEEE 1547-2018 cl. 5.4.2, default; no code limit",

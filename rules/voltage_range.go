@@ -9,7 +9,7 @@ import (
 // VoltageRange holds the last unit within the range that the utility keeps.
 var VoltageRange = Rule{
 	ID:    "voltage-range",
-	Title: "Highest voltage at the last unit within the utility's range A",
+	Title: "Highest voltage within the utility's range A",
 	Why: "Above the range the units are first to feel it: after any outage they wait until " +
 		"the voltage has fallen, and the owner's lamps see the same volts.",
 	Basis: "ANSI C84.1 range A; no code limit",

@@ -9,7 +9,7 @@ import (
 // VoltageTrip is the over-voltage trip of the units.
 var VoltageTrip = Rule{
 	ID:    "voltage-trip",
-	Title: "Highest voltage at the last unit below the over-voltage trip",
+	Title: "Highest voltage below the over-voltage trip",
 	Why: "At 1.10 of nominal units disconnect within seconds and wait minutes to come back: " +
 		"the plant is off whenever the sun is strongest.",
 	Basis: "IEEE 1547-2018, over-voltage 1, default",
