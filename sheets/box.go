@@ -179,11 +179,12 @@ func summed(list []*site.Breaker) string {
 	return strings.Join(kinds, ", ")
 }
 
-// arithmetic writes the busbar's sum beside the bus, with its verdict.
+// arithmetic writes the busbar's sum of currents beside the bus, with its
+// verdict; what else is found there stands on the calculation sheets.
 func (d *diagram) arithmetic(s *stand, at scene.Point, width float64) {
 	for i := range d.in.Findings {
 		f := &d.in.Findings[i]
-		if f.Place != s.bus.ID+"/bus" || !strings.HasPrefix(f.Rule, "busbar-") || f.Test == nil || f.NotCovered {
+		if f.Place != s.bus.ID+"/bus" || !strings.HasPrefix(f.Rule, "busbar-") || f.Test == nil || f.NotCovered || f.Existing || f.Test.Left.Unit() != "A" {
 			continue
 		}
 		d.g.Add(symbol.Verdict(at.Plus(1.6, -scene.Note/2), 1.7, f.Verdict))
