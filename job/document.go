@@ -39,6 +39,7 @@ type Document struct {
 	Combiners     []Combiner    `yaml:"combiners,omitempty" doc:"combiner panels"`
 	Disconnects   []Disconnect  `yaml:"disconnects,omitempty" doc:"switches of the PV system or ahead of it" absent:"true"`
 	Runs          []Run         `yaml:"runs" doc:"routes of conductors between two places"`
+	Array         ArraySeen     `yaml:"array,omitempty" doc:"what eyes tell about the array"`
 	Meter         Meter         `yaml:"meter,omitempty" doc:"the meter of the plant and its current transformers"`
 	Serials       []SerialAt    `yaml:"serials,omitempty" doc:"serial numbers at their positions, kept to the letter"`
 	Decisions     Decisions     `yaml:"decisions,omitempty" doc:"what is to be built"`
@@ -89,6 +90,9 @@ type Service struct {
 	FaultCurrent   FaultCurrent         `yaml:"fault_current,omitempty" doc:"available fault current at the service disconnect"`
 	HighestVoltage Fact[quantity.Volts] `yaml:"highest_voltage,omitempty" doc:"highest measured between legs with no PV" eg:"244.2 V"`
 	LoadCalculated Fact[quantity.Amps]  `yaml:"load_calculated,omitempty" doc:"result of the dwelling load calculation" eg:"78 A"`
+	ToNeutral      Fact[quantity.Amps]  `yaml:"fault_to_neutral,omitempty" doc:"available fault current from leg to neutral at the service disconnect" eg:"9.2 kA"`
+	Transformer    *Transformer         `yaml:"transformer,omitempty" doc:"the utility's transformer, where its nameplate can be read" absent:"true"`
+	UtilitySwitch  Fact[bool]           `yaml:"utility_switch,omitempty" doc:"does the utility ask for a switch with visible blades that it can lock" eg:"false"`
 	VoltWatt       Fact[bool]           `yaml:"volt_watt,omitempty" doc:"does the grid profile reduce power at high voltage" eg:"true"`
 	SeparateMeter  Fact[bool]           `yaml:"separate_meter_socket,omitempty" doc:"does the meter socket stand apart from the main panel" eg:"true"`
 }
@@ -116,6 +120,10 @@ type Panel struct {
 	Terminals    Fact[quantity.Celsius] `yaml:"terminals" doc:"temperature mark of lugs and breakers" eg:"75 C" range:"0 200"`
 	Interrupting Fact[quantity.Amps]    `yaml:"interrupting,omitempty" doc:"interrupting rating of its breakers" eg:"10 kA"`
 	NoBreaker    Fact[bool]             `yaml:"no_listed_breaker,omitempty" doc:"true when no listed breaker is made any more for this panel" eg:"false" absent:"true"`
+	Series       Fact[quantity.Amps]    `yaml:"series_rating,omitempty" doc:"tested series combination with the device ahead, marked on the panel" eg:"22 kA" absent:"true"`
+	Seen         PanelSeen              `yaml:"seen,omitempty" doc:"what eyes tell about it"`
+	Electrode    *Electrode             `yaml:"electrode,omitempty" doc:"grounding electrode where it is a separate building's"`
+	Entrance     BuildingSeen           `yaml:"entrance,omitempty" doc:"what eyes tell where the feeder enters a separate building"`
 	FedFrom      *FedFrom               `yaml:"fed_from,omitempty" doc:"for a panel fed from another"`
 	Breakers     []Breaker              `yaml:"breakers,omitempty" doc:"breakers that are there" absent:"true"`
 	Note         Fact[string]           `yaml:"note,omitempty" doc:"what the survey saw"`
@@ -184,6 +192,7 @@ type Inverter struct {
 	InputVoltage   Fact[quantity.Volts]       `yaml:"input_voltage" doc:"largest DC input" eg:"60 V"`
 	InputShort     Fact[quantity.Amps]        `yaml:"input_short" doc:"largest module short-circuit current" eg:"18 A"`
 	ModulesPerUnit Fact[int]                  `yaml:"modules_per_unit" doc:"modules on one unit" eg:"1" range:"1 8"`
+	ArcFault       Fact[bool]                 `yaml:"arc_fault,omitempty" doc:"does the listing include DC arc-fault protection" eg:"true"`
 	Neutral        Fact[bool]                 `yaml:"neutral" doc:"does the unit need a neutral" eg:"false"`
 	Trunk          string                     `yaml:"trunk" doc:"id of its trunk cable family" eg:"T2"`
 }
@@ -208,6 +217,7 @@ type CombinerType struct {
 	GatewayBreaker Fact[quantity.Amps]       `yaml:"gateway_breaker,omitempty" doc:"breaker of the meter and gateway, in a space of its own; left out when there is none" eg:"15 A" absent:"true"`
 	MainLugOnly    Fact[bool]                `yaml:"main_lug_only" doc:"true when it has no main of its own" eg:"true"`
 	Interrupting   Fact[quantity.Amps]       `yaml:"interrupting" doc:"fault-current rating" eg:"10 kA"`
+	Series         Fact[quantity.Amps]       `yaml:"series_rating,omitempty" doc:"tested series combination with the device ahead, marked on the combiner" eg:"22 kA" absent:"true"`
 	Terminals      Fact[quantity.Celsius]    `yaml:"terminals" doc:"temperature mark of its terminals" eg:"75 C" range:"0 200"`
 	BranchTorque   Fact[quantity.InchPounds] `yaml:"branch_torque,omitempty" doc:"tightening torque of a branch breaker" eg:"20 in-lb"`
 	LugTorque      Fact[quantity.InchPounds] `yaml:"lug_torque,omitempty" doc:"tightening torque of the lugs" eg:"50 in-lb"`
@@ -287,18 +297,22 @@ type Break struct {
 
 // JunctionBox is where trunk cable becomes home run.
 type JunctionBox struct {
-	ID        string                 `yaml:"id" doc:"short id" eg:"roof_box"`
-	Name      Fact[string]           `yaml:"name" doc:"what people call it" eg:"roof junction box"`
-	At        Fact[Point]            `yaml:"at,omitempty" doc:"place in plan view"`
-	Terminals Fact[quantity.Celsius] `yaml:"terminals" doc:"temperature mark of its splices" eg:"75 C" range:"0 200"`
+	ID        string                     `yaml:"id" doc:"short id" eg:"roof_box"`
+	Name      Fact[string]               `yaml:"name" doc:"what people call it" eg:"roof junction box"`
+	At        Fact[Point]                `yaml:"at,omitempty" doc:"place in plan view"`
+	Terminals Fact[quantity.Celsius]     `yaml:"terminals" doc:"temperature mark of its splices" eg:"75 C" range:"0 200"`
+	Volume    Fact[quantity.CubicInches] `yaml:"volume,omitempty" doc:"marked on the box, or measured inside" eg:"42 in3"`
+	Clamps    Fact[bool]                 `yaml:"inside_clamps,omitempty" doc:"are there cable clamps inside the box" eg:"false"`
+	Seen      BoxSeen                    `yaml:"seen,omitempty" doc:"what eyes tell about it"`
 }
 
 // Combiner is a combiner panel at its place.
 type Combiner struct {
-	ID    string       `yaml:"id" doc:"short id" eg:"combiner"`
-	Name  Fact[string] `yaml:"name" doc:"what people call it" eg:"PV combiner"`
-	Type  string       `yaml:"type" doc:"id in equipment.combiners" eg:"CB-3"`
-	Place Fact[string] `yaml:"place,omitempty" doc:"where it hangs" eg:"outdoors, left of the main panel"`
+	ID    string        `yaml:"id" doc:"short id" eg:"combiner"`
+	Name  Fact[string]  `yaml:"name" doc:"what people call it" eg:"PV combiner"`
+	Type  string        `yaml:"type" doc:"id in equipment.combiners" eg:"CB-3"`
+	Place Fact[string]  `yaml:"place,omitempty" doc:"where it hangs" eg:"outdoors, left of the main panel"`
+	Seen  EnclosureSeen `yaml:"seen,omitempty" doc:"what eyes tell about it"`
 }
 
 // Disconnect is a switch of the PV system or ahead of it.
@@ -315,6 +329,7 @@ type Disconnect struct {
 	Existing     Fact[bool]             `yaml:"existing,omitempty" doc:"true when it was there before" eg:"false"`
 	Outside      Fact[bool]             `yaml:"outside,omitempty" doc:"does it hang outside, in easy reach" eg:"true"`
 	Nearest      Fact[bool]             `yaml:"nearest_entrance,omitempty" doc:"inside: does it hang nearest to where the service conductors enter" eg:"true"`
+	Seen         DisconnectSeen         `yaml:"seen,omitempty" doc:"what eyes tell about it"`
 }
 
 // Run is a route between two places, with the conductors that are in it when
@@ -326,6 +341,7 @@ type Run struct {
 	To         string              `yaml:"to" doc:"the end nearer the service; service stands for the service conductors" eg:"combiner"`
 	Length     Fact[quantity.Feet] `yaml:"length" doc:"one way" eg:"45 ft"`
 	Segments   []Segment           `yaml:"segments" doc:"its parts, each in one environment"`
+	Seen       RunSeen             `yaml:"seen,omitempty" doc:"what eyes tell about it"`
 	Existing   bool                `yaml:"existing,omitempty" doc:"true when its conductors were there before" eg:"false"`
 	Conductors *Conductors         `yaml:"conductors,omitempty" doc:"of an existing run"`
 }
@@ -345,6 +361,7 @@ type Conductors struct {
 	Material       Fact[tables.Material]    `yaml:"material" doc:"copper or aluminum" eg:"copper"`
 	Insulation     Fact[tables.Insulation]  `yaml:"insulation" doc:"type printed on the conductor" eg:"THWN-2"`
 	Neutral        Fact[quantity.Size]      `yaml:"neutral,omitempty" doc:"left out where the circuit has none" eg:"10 AWG" absent:"true"`
+	Spares         Fact[int]                `yaml:"spares,omitempty" doc:"spare conductors of the same size in the raceway; left out where there are none" eg:"0" range:"0 40" absent:"true"`
 	Ground         Fact[quantity.Size]      `yaml:"ground,omitempty" doc:"left out where the raceway is the ground" eg:"10 AWG" absent:"true"`
 	GroundMaterial Fact[tables.Material]    `yaml:"ground_material,omitempty" doc:"left out when as the line conductors" eg:"copper" absent:"true"`
 	Raceway        Fact[tables.RacewayKind] `yaml:"raceway" doc:"kind of raceway" eg:"EMT"`

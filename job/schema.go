@@ -120,7 +120,7 @@ func listed[T interface{ String() string }](list []T) map[string]any {
 // of its own reader, so that schema and reader cannot part.
 var spellings = []string{
 	"A", "kA", "V", "kV", "VA", "kVA", "W", "kW", "ft", "in", "mm", "cm", "m", "'", `"`,
-	"F", "°F", "C", "°C", "deg", "°", "in-lb", "ft-lb", "N·m", "Nm", "%",
+	"F", "°F", "C", "°C", "deg", "°", "in-lb", "ft-lb", "N·m", "Nm", "%", "in3", "in³", "cm3", "cm³",
 }
 
 // pattern is the form of a quantity: a number and a unit that its type takes,

@@ -13,6 +13,7 @@ type (
 	ConnectionKind string
 	BusMethod      string
 	Units          string
+	ElectrodeKind  string
 )
 
 // Words of the document.
@@ -49,6 +50,10 @@ const (
 
 	SumOfBreakers BusMethod = "sum of breakers"
 
+	Rods            ElectrodeKind = "rods"
+	ConcreteEncased ElectrodeKind = "concrete-encased"
+	OtherElectrode  ElectrodeKind = "other"
+
 	US Units = "US"
 	SI Units = "SI"
 )
@@ -65,5 +70,6 @@ var words = map[string][]string{
 	"ConnectionKind": {string(BackfedBreaker), string(FeedThrough), string(SupplySide)},
 	"BusMethod":      {string(SumOfBreakers)},
 	"Units":          {string(US), string(SI)},
+	"ElectrodeKind":  {string(Rods), string(ConcreteEncased), string(OtherElectrode)},
 	"By":             {string(Person), string(Tool)},
 }

@@ -18,6 +18,7 @@ func (v *Ohms) UnmarshalText(b []byte) error         { return read(v, b) }
 func (v *OhmsPerKFt) UnmarshalText(b []byte) error   { return read(v, b) }
 func (v *Feet) UnmarshalText(b []byte) error         { return read(v, b) }
 func (v *SquareInches) UnmarshalText(b []byte) error { return read(v, b) }
+func (v *CubicInches) UnmarshalText(b []byte) error  { return read(v, b) }
 func (v *SquareFeet) UnmarshalText(b []byte) error   { return read(v, b) }
 func (v *CircularMils) UnmarshalText(b []byte) error { return read(v, b) }
 func (v *Celsius) UnmarshalText(b []byte) error      { return read(v, b) }
@@ -35,6 +36,7 @@ func (v Ohms) MarshalText() ([]byte, error)         { return text(v) }
 func (v OhmsPerKFt) MarshalText() ([]byte, error)   { return text(v) }
 func (v Feet) MarshalText() ([]byte, error)         { return text(v) }
 func (v SquareInches) MarshalText() ([]byte, error) { return text(v) }
+func (v CubicInches) MarshalText() ([]byte, error)  { return text(v) }
 func (v SquareFeet) MarshalText() ([]byte, error)   { return text(v) }
 func (v CircularMils) MarshalText() ([]byte, error) { return text(v) }
 func (v Celsius) MarshalText() ([]byte, error)      { return text(v) }

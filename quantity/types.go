@@ -19,6 +19,7 @@ type (
 	OhmsPerKFt   float64 // resistance of a conductor, Ω per 1000 ft
 	Feet         float64 // length, one way
 	SquareInches float64 // conductor and raceway areas
+	CubicInches  float64 // room in boxes
 	SquareFeet   float64 // floor and roof areas
 	CircularMils float64 // conductor areas, chapter 9 table 8
 	Celsius      float64
@@ -38,6 +39,7 @@ func (v Ohms) Float() float64         { return float64(v) }
 func (v OhmsPerKFt) Float() float64   { return float64(v) }
 func (v Feet) Float() float64         { return float64(v) }
 func (v SquareInches) Float() float64 { return float64(v) }
+func (v CubicInches) Float() float64  { return float64(v) }
 func (v SquareFeet) Float() float64   { return float64(v) }
 func (v CircularMils) Float() float64 { return float64(v) }
 func (v Celsius) Float() float64      { return float64(v) }
@@ -56,6 +58,7 @@ func (Ohms) Unit() Unit         { return "Ω" }
 func (OhmsPerKFt) Unit() Unit   { return "Ω/kft" }
 func (Feet) Unit() Unit         { return "ft" }
 func (SquareInches) Unit() Unit { return "in²" }
+func (CubicInches) Unit() Unit  { return "in³" }
 func (SquareFeet) Unit() Unit   { return "ft²" }
 func (CircularMils) Unit() Unit { return "cmil" }
 func (Celsius) Unit() Unit      { return "°C" }

@@ -114,6 +114,10 @@ var dimensions = map[Unit]dimension{
 		{names: "in2|in²|sq in", shown: "in²", scale: one, places: 4, us: true},
 		{names: "mm2|mm²", shown: "mm²", scale: rat("100/64516"), places: 2, si: true},
 	}},
+	"in³": {noun: "a volume", units: []unit{
+		{names: "in3|in³|cu in", shown: "in³", scale: one, places: 2, us: true},
+		{names: "cm3|cm³", shown: "cm³", scale: rat("1000000/16387064"), places: 1, si: true},
+	}},
 	"ft²": {noun: "an area", units: []unit{
 		{names: "ft2|ft²|sq ft", shown: "ft²", scale: one, places: 2, us: true},
 		{names: "m2|m²", shown: "m²", scale: square, places: 2, si: true},

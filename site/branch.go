@@ -27,6 +27,7 @@ type Inverter struct {
 	InputShort     working.Fact[quantity.Amps]
 	ModulesPerUnit working.Fact[int]
 	Neutral        working.Fact[bool]
+	ArcFault       working.Fact[bool]
 	Trunk          *Trunk
 }
 

@@ -52,8 +52,13 @@ type Bus struct {
 	BranchSpaces working.Fact[quantity.Count] // combiner: two-pole positions for branches
 	Terminals    working.Fact[quantity.Celsius]
 	Interrupting working.Fact[quantity.Amps]
+	Series       working.Fact[quantity.Amps] // tested combination with the device ahead
+	HasSeries    bool
 	Breakers     []*Breaker
-	Gateway      *Breaker           // combiner: the breaker of meter and gateway
+	Gateway      *Breaker // combiner: the breaker of meter and gateway
+	Seen         Checked
+	Entrance     Checked            // of a separate building
+	Electrode    *Electrode         // of a separate building
 	Up           *Tie               // towards the service; nil at the service
 	NoBreaker    working.Fact[bool] // no listed breaker is made any more
 	AsksBreaker  bool               // the document says whether breakers are made for it

@@ -28,6 +28,9 @@ type Plant struct {
 	Buses    []*Bus // combiners first, then panels up to the service
 	Sources  []*Source
 	Nodes    []*Node
+	Boxes    []*Box
+	Switches []*Switch
+	Array    Checked
 }
 
 // Service is what the utility delivers.
@@ -39,8 +42,11 @@ type Service struct {
 	FaultOn        working.Fact[string]
 	HighestVoltage working.Fact[quantity.Volts]
 	LoadCalculated working.Fact[quantity.Amps]
+	ToNeutral      working.Fact[quantity.Amps]
+	UtilitySwitch  working.Fact[bool]
 	VoltWatt       working.Fact[bool]
-	Conductors     *Conductors // nil when nothing is stated
+	Transformer    *Transformer // nil when nothing is stated
+	Conductors     *Conductors  // nil when nothing is stated
 	Panel          *Bus
 }
 

@@ -35,6 +35,8 @@ func Resolve(doc *job.Document, d job.Decisions) (*Plant, error) {
 	}
 	r.controls()
 	r.terminals()
+	r.seen()
+	r.supply()
 	r.plant.join()
 	return r.plant, nil
 }
@@ -137,6 +139,7 @@ func (r *resolver) equipment() {
 			InputShort:     fact(v.InputShort, at+"input_short", "largest module short-circuit current", nameplate),
 			ModulesPerUnit: fact(v.ModulesPerUnit, at+"modules_per_unit", "modules on one unit", nameplate),
 			Neutral:        fact(v.Neutral, at+"neutral", "does the unit need a neutral", nameplate),
+			ArcFault:       fact(v.ArcFault, at+"arc_fault", "does the listing include DC arc-fault protection", nameplate),
 			Trunk:          r.trunks[v.Trunk],
 		}
 	}
@@ -152,6 +155,8 @@ func (r *resolver) conductors(c *job.Conductors, path string, by job.By) *Conduc
 		HasNeutral: c.Neutral.Stated(),
 		Ground:     decidedOr(c.Ground, by, at+"ground", "equipment ground"),
 		HasGround:  c.Ground.Stated(),
+		Spares:     decidedOr(c.Spares, by, at+"spares", "spare conductors in the raceway"),
+		HasSpares:  c.Spares.Stated(),
 		Raceway:    decidedOr(c.Raceway, by, at+"raceway", "kind of raceway"),
 		Trade:      decidedOr(c.Trade, by, at+"trade_size", "trade size of the raceway"),
 		By:         by,
@@ -223,6 +228,8 @@ func (r *resolver) buses() {
 			Rating:       fact(t.Busbar, at+"busbar", "busbar rating of the combiner", nameplate),
 			HasMain:      t.MainLugOnly.Known && !t.MainLugOnly.Value,
 			BranchSpaces: working.Fact[quantity.Count]{Value: quantity.Count(n.Value), Known: n.Known, Means: n.Means, From: n.From, Ask: n.Ask},
+			Series:       fact(t.Series, at+"series_rating", "tested series combination marked on the combiner", nameplate),
+			HasSeries:    t.Series.Stated(),
 			Terminals:    fact(t.Terminals, at+"terminals", "temperature mark of the combiner's terminals", terminalMark),
 			Interrupting: fact(t.Interrupting, at+"interrupting", "fault-current rating of the combiner", nameplate),
 			Main:         working.Fact[quantity.Amps]{Means: "device that protects the combiner's bus", From: working.Origin{Kind: working.Given, Path: "decisions.connections"}, Ask: working.Missing{Path: "decisions.connections", What: "device that protects the combiner's bus", Find: decision.find}},

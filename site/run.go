@@ -24,6 +24,8 @@ type Conductors struct {
 	HasNeutral     bool
 	Ground         working.Fact[quantity.Size]
 	GroundMaterial working.Fact[Material]
+	Spares         working.Fact[int] // HasSpares tells whether there are any
+	HasSpares      bool
 	HasGround      bool // false where the raceway is the ground
 	Raceway        working.Fact[Raceway]
 	Trade          working.Fact[quantity.TradeSize]
@@ -76,6 +78,7 @@ type Run struct {
 	Conductors *Conductors
 	Circuits   []*Circuit
 	Existing   bool
+	Seen       Checked
 	// Terminals are the temperature marks at the two ends, nearer the sources
 	// first.
 	Terminals [2]working.Fact[quantity.Celsius]

@@ -170,3 +170,26 @@ type Note struct {
 
 // ChapterNotes lists the notes to the tables of chapter 9.
 var ChapterNotes = rows[Note]("chapter-9-notes")
+
+// RacewayDiameterOf is the inside diameter of a raceway, for a sheet.
+//
+// Source: NFPA 70, chapter 9, table 4.
+func RacewayDiameterOf(k RacewayKind, size quantity.TradeSize) working.Lookup {
+	r, err := RacewayRow(k, size)
+	return from("raceways").cell(quantity.Feet(r.Diameter/12), err)
+}
+
+// ConductorDiameterOf is the diameter of an insulated conductor, for a sheet. Of
+// several marked types the thickest counts, as in ConductorArea.
+//
+// Source: NFPA 70, chapter 9, table 5.
+func ConductorDiameterOf(i Insulation, size quantity.Size) working.Lookup {
+	area, err := ConductorArea(i, size)
+	var d float64
+	for _, r := range areaRows() {
+		if r.Size == size && r.Area == area && slices.ContainsFunc(i.Types(), func(one string) bool { return slices.Contains(strings.Fields(r.Types), one) }) {
+			d = max(d, r.Diameter)
+		}
+	}
+	return from("conductor-areas").cell(quantity.Feet(d/12), err)
+}

@@ -142,3 +142,14 @@ type ElectrodeLimit struct {
 
 // ElectrodeLimits lists 250.66(A) to (C), from memory.
 var ElectrodeLimits = rows[ElectrodeLimit]("electrode-conductor-limits")
+
+// ElectrodeConductorOf is the metal area of ElectrodeConductor for a sheet. A
+// sole rod never asks for more than 6 AWG copper or 4 AWG aluminum, a sole
+// concrete-encased electrode never for more than 4 AWG copper (250.66(A), (B)).
+func ElectrodeConductorOf(service quantity.Size, m, g Material) working.Lookup {
+	size, err := ElectrodeConductor(service, m, g)
+	if err != nil {
+		return from("electrode-conductor").cell(quantity.CircularMils(0), err)
+	}
+	return from("electrode-conductor").cell(CircularMils(size))
+}

@@ -19,6 +19,7 @@ var kept = map[string]struct {
 }{
 	"ambient-correction":         {count(ambientRows), 16},
 	"ampacity":                   {count(ampacityRows), 35},
+	"box-volumes":                {count(boxRows), 5},
 	"bundling":                   {count(bundlingRows), 7},
 	"chapter-9-notes":            {count(ChapterNotes), 10},
 	"clause-map":                 {count(ClauseMap), 29},
