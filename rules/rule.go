@@ -22,12 +22,25 @@ type Rule struct {
 	// memory". Empty when the text was seen.
 	Mark string
 
+	// Stage tells when the rule can be answered: SiteStage is for what only eyes
+	// on site confirm once it is built; such an ask is listed apart.
+	Stage Stage
+
 	// Gives lists the verdicts that the rule can give, worst last.
 	Gives []working.Verdict
 
 	// On is what the rule looks at.
 	On Subject
 }
+
+// Stage is when a rule can be answered.
+type Stage string
+
+// Stages of a rule. The zero Stage is the plan.
+const (
+	PlanStage Stage = ""
+	SiteStage Stage = "site"
+)
 
 // Subject walks the places that a rule applies to.
 type Subject func(p *site.Plant, at func(place string, existing bool, check func(*working.Sheet) working.Verdict))
@@ -86,7 +99,7 @@ func (r *Rule) Check(p *site.Plant, e working.Edition) []working.Finding {
 	clause, covered := r.Clause(e)
 	var out []working.Finding
 	r.On(p, func(place string, existing bool, check func(*working.Sheet) working.Verdict) {
-		f := working.Finding{Rule: r.ID, Title: r.Title, Place: place, Edition: e, Clause: clause, Existing: existing, NotCovered: !covered}
+		f := working.Finding{Rule: r.ID, Title: r.Title, Place: place, Edition: e, Clause: clause, Existing: existing, OnSite: r.Stage == SiteStage, NotCovered: !covered}
 		if covered {
 			w := working.NewSheet(e)
 			f.Verdict = check(w)
@@ -112,15 +125,27 @@ func Check(p *site.Plant, e working.Edition) []working.Finding {
 }
 
 // Worst is the worst verdict among findings; findings about what was there
-// before and editions not covered do not count.
+// before and editions not covered do not count, nor does what is still to be
+// confirmed on site (Unconfirmed counts that).
 func Worst(fs []working.Finding) working.Verdict {
 	var worst working.Verdict
 	for _, f := range fs {
-		if !f.NotCovered && !f.Existing {
+		if !f.NotCovered && !f.Existing && !(f.OnSite && f.Verdict == working.Ask) {
 			worst = working.Worse(worst, f.Verdict)
 		}
 	}
 	return worst
+}
+
+// Unconfirmed counts what is still to be confirmed by eyes on site.
+func Unconfirmed(fs []working.Finding) int {
+	n := 0
+	for _, f := range fs {
+		if !f.NotCovered && f.OnSite && f.Verdict == working.Ask {
+			n++
+		}
+	}
+	return n
 }
 
 // Find returns the rule with an id, nil if there is none.

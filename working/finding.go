@@ -16,6 +16,7 @@ type Finding struct {
 	Edition  Edition
 	Clause   string
 	Existing bool // about what was there before this job
+	OnSite   bool // to be confirmed by eyes on site; no matter of the plan
 	Steps    []Step
 	Test     *Test
 	Missing  []Missing
@@ -117,13 +118,14 @@ func (f Finding) MarshalJSON() ([]byte, error) {
 		Edition    Edition   `json:"edition"`
 		Clause     string    `json:"clause,omitempty"`
 		Existing   bool      `json:"existing"`
+		OnSite     bool      `json:"on_site"`
 		Steps      []Step    `json:"steps"`
 		Test       *Test     `json:"test"`
 		Missing    []Missing `json:"missing"`
 		Notes      []string  `json:"notes"`
 		Fixes      []Fix     `json:"fixes"`
 		NotCovered bool      `json:"not_covered"`
-	}{f.ID(), f.Rule, f.Title, f.Place, f.Verdict, f.Edition, f.Clause, f.Existing,
+	}{f.ID(), f.Rule, f.Title, f.Place, f.Verdict, f.Edition, f.Clause, f.Existing, f.OnSite,
 		orEmpty(f.Steps), f.Test, orEmpty(f.Missing), orEmpty(f.Notes), orEmpty(f.Fixes), f.NotCovered})
 }
 

@@ -28,12 +28,14 @@ type checkReport struct {
 	Editions []editionReport   `json:"editions"`
 	Findings []working.Finding `json:"findings"` // of all editions, each with its own
 	Missing  []working.Missing `json:"missing"`
+	Confirm  []working.Missing `json:"confirm"` // what eyes on site still have to confirm
 }
 
 type editionReport struct {
 	Edition working.Edition         `json:"edition"`
 	Verdict working.Verdict         `json:"verdict"`
 	Counts  map[working.Verdict]int `json:"counts"`
+	OnSite  int                     `json:"on_site"` // still to be confirmed on site, not in the counts
 }
 
 func checkCommand(env Env) *cobra.Command {
@@ -62,11 +64,11 @@ func checkCommand(env Env) *cobra.Command {
 			if err != nil {
 				return err
 			}
-			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: append([]working.Missing{}, p.Open...)}
-			worst := working.Verdict("")
+			report := checkReport{Schema: "check/1", Job: doc.Name, File: args[0], Invented: doc.Invented, Missing: append([]working.Missing{}, p.Open...), Confirm: []working.Missing{}}
+			worst, toConfirm := working.Verdict(""), false
 			if len(editions) == 0 && !p.Plant.Edition.Known {
 				worst = working.Ask
-				report.Missing = addMissing(report.Missing, []working.Finding{{Missing: []working.Missing{p.Plant.Edition.Ask}}})
+				report.Missing = addMissing(report.Missing, []working.Finding{{Missing: []working.Missing{p.Plant.Edition.Ask}}}, false)
 			}
 			for _, e := range list {
 				found := rules.Check(p.Plant, e)
@@ -77,22 +79,24 @@ func checkCommand(env Env) *cobra.Command {
 				}
 				v := rules.Worst(found)
 				worst = working.Worse(worst, v)
-				report.Editions = append(report.Editions, editionReport{e, v, count(found)})
+				report.Editions = append(report.Editions, editionReport{e, v, count(found), rules.Unconfirmed(found)})
 				report.Findings = append(report.Findings, found...)
-				report.Missing = addMissing(report.Missing, found)
+				report.Missing = addMissing(report.Missing, found, false)
+				report.Confirm = addMissing(report.Confirm, found, true)
+				toConfirm = toConfirm || rules.Unconfirmed(found) > 0
 			}
 			switch {
 			case asJSON:
 				err = writeJSON(env.Stdout, report)
 			case missing:
-				err = writeMissing(env.Stdout, report.Missing)
+				err = writeMissing(env.Stdout, report.Missing, report.Confirm)
 			default:
 				err = writeCheck(env.Stdout, p, report, all)
 			}
 			if err != nil {
 				return faultError{err}
 			}
-			if worst == working.Stop || strict && worst == working.Ask {
+			if worst == working.Stop || strict && (worst == working.Ask || toConfirm) {
 				return errStop
 			}
 			return nil
@@ -161,15 +165,21 @@ func editionList() string {
 func count(fs []working.Finding) map[working.Verdict]int {
 	out := map[working.Verdict]int{working.OK: 0, working.Look: 0, working.Ask: 0, working.Stop: 0}
 	for _, f := range fs {
-		if !f.NotCovered {
+		if !f.NotCovered && !unconfirmed(f) {
 			out[f.Verdict]++
 		}
 	}
 	return out
 }
 
-func addMissing(have []working.Missing, fs []working.Finding) []working.Missing {
+// unconfirmed tells what only eyes on site can answer; it is listed apart.
+func unconfirmed(f working.Finding) bool { return f.OnSite && f.Verdict == working.Ask }
+
+func addMissing(have []working.Missing, fs []working.Finding, onSite bool) []working.Missing {
 	for _, f := range fs {
+		if unconfirmed(f) != onSite {
+			continue
+		}
 	next:
 		for _, m := range f.Missing {
 			for _, h := range have {
@@ -190,11 +200,22 @@ func writeJSON(w io.Writer, v any) error {
 	return e.Encode(v)
 }
 
-func writeMissing(w io.Writer, missing []working.Missing) error {
+func writeMissing(w io.Writer, missing, confirm []working.Missing) error {
 	if len(missing) == 0 {
-		_, err := fmt.Fprintln(w, "nothing is missing")
+		if _, err := fmt.Fprintln(w, "nothing is missing"); err != nil {
+			return err
+		}
+	}
+	if err := writeFacts(w, missing); err != nil || len(confirm) == 0 {
 		return err
 	}
+	if _, err := fmt.Fprintf(w, "\nto confirm on site, once it is built: %d\n", len(confirm)); err != nil {
+		return err
+	}
+	return writeFacts(w, confirm)
+}
+
+func writeFacts(w io.Writer, missing []working.Missing) error {
 	for _, m := range missing {
 		line := m.What + " (" + m.Path + ")"
 		if m.Find != "" {
@@ -217,12 +238,12 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 		fmt.Fprintf(&b, "\nask  the adopted edition is not known: %s; judged by each below\n", p.Plant.Edition.Ask.Find)
 	}
 	for _, e := range r.Editions {
-		fmt.Fprintf(&b, "\nNFPA 70, %d: %d stop, %d ask, %d look, %d ok\n", e.Edition,
-			e.Counts[working.Stop], e.Counts[working.Ask], e.Counts[working.Look], e.Counts[working.OK])
+		fmt.Fprintf(&b, "\nNFPA 70, %d: %d stop, %d ask, %d look, %d ok, %d to confirm on site\n", e.Edition,
+			e.Counts[working.Stop], e.Counts[working.Ask], e.Counts[working.Look], e.Counts[working.OK], e.OnSite)
 		for _, place := range placesOf(r.Findings) {
 			fmt.Fprintf(&b, "\n%s\n", p.Plant.PlaceName(place))
 			for _, f := range r.Findings {
-				if f.Edition == e.Edition && site.PlaceRoot(f.Place) == place {
+				if f.Edition == e.Edition && site.PlaceRoot(f.Place) == place && !unconfirmed(f) {
 					if all || f.Verdict != working.OK && !f.NotCovered {
 						b.WriteString(f.Text())
 					} else {
@@ -232,9 +253,25 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 			}
 		}
 	}
+	writeConfirm(&b, p.Plant, r)
 	b.WriteString("\nFor review under local code by a licensed person.\n")
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// writeConfirm lists what eyes on site have to confirm, each once, by place.
+func writeConfirm(b *strings.Builder, p *site.Plant, r checkReport) {
+	seen := map[string]bool{}
+	for _, f := range r.Findings {
+		if !unconfirmed(f) || seen[f.ID()] {
+			continue
+		}
+		if len(seen) == 0 {
+			b.WriteString("\nto confirm on site\n")
+		}
+		seen[f.ID()] = true
+		fmt.Fprintf(b, "  %s: %s  (%s, %s)\n", p.PlaceName(f.Place), f.Title, f.Rule, f.Clause)
+	}
 }
 
 func title(doc *job.Document) string {
@@ -248,7 +285,7 @@ func placesOf(fs []working.Finding) []string {
 	var out []string
 	seen := map[string]bool{}
 	for _, f := range fs {
-		if root := site.PlaceRoot(f.Place); !seen[root] {
+		if root := site.PlaceRoot(f.Place); !seen[root] && !unconfirmed(f) {
 			seen[root] = true
 			out = append(out, root)
 		}

@@ -32,7 +32,7 @@ func writeRise(w io.Writer, job string, r riseReport) error {
 	}
 	if len(r.Missing) > 0 {
 		b.WriteString("\nmissing\n")
-		if err := writeMissing(&b, r.Missing); err != nil {
+		if err := writeMissing(&b, r.Missing, nil); err != nil {
 			return err
 		}
 	}
