@@ -93,6 +93,16 @@ func (f *filler) dress(id string) error {
 	}
 	ground = min(ground, d.Conductors.Size.Value) // never larger than the circuit conductors, 250.122(A)
 	d.Conductors.Ground = known(ground)
+	for ; ground < d.Conductors.Size.Value; ground++ { // raised with the line conductors, 250.122(B)
+		d.Conductors.Ground = known(ground)
+		if err := f.resolve(); err != nil {
+			return err
+		}
+		if v, _ := f.judge(id, &rules.EquipmentGround); v != working.Stop {
+			break
+		}
+	}
+	d.Conductors.Ground = known(ground)
 	f.chose("decisions.runs."+id+".ground", ground.String(), "equipment-ground", "for a %g A breaker", device.Float())
 	if r.Circuits[0].Kind == site.OutputCircuit {
 		// Meter and gateway in the combiner need a neutral; it is no smaller than

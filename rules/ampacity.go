@@ -107,21 +107,23 @@ func worstSegment(e working.Edition, r *site.Run) *site.Segment {
 }
 
 // correctedAmpacity works out the ampacity of a run's conductors in their worst
-// segment: table value times ambient factor times bundling factor.
-func correctedAmpacity(w *working.Sheet, r *site.Run, k wire) working.Term {
+// segment: table value times ambient factor times bundling factor. Where that is
+// less than enough, a short worst stretch may be passed over.
+func correctedAmpacity(w *working.Sheet, r *site.Run, k wire, enough working.Term) working.Term {
 	c := r.Conductors
 	s := worstSegment(w.Edition, r)
 	if s == nil {
 		return w.Fact("T_a", working.Fact[quantity.Amps]{Means: "segments of the run", From: working.Origin{Kind: working.Given, Path: "runs." + r.ID + ".segments"}, Ask: working.Missing{Path: "runs." + r.ID + ".segments", What: "segments of the run " + r.Name + " with their surroundings", Find: "walk the route"}})
 	}
+	s, lengths := relieved(w, r, s, enough)
 	air, t := airAround(w, c, s)
+	air = air.Needs(lengths)
 	// Without a known type or metal the column is unknown, and so is all below.
 	column, _ := tables.InsulationColumn(c.Insulation.Value, c.Material.Value, wetColumn(c, s))
 	rated := w.Cell("T_ins", "column of the insulation there", tables.InsulationColumnOf(c.Insulation.Value, c.Material.Value, wetColumn(c, s)), k.insulation, k.metal)
 	table := w.Cell("A_t", "table ampacity in that column", tables.AmpacityOf(c.Size.Value, c.Material.Value, column), k.size, rated)
 	fT := w.Cell("f_T", "factor for the temperature around it", tables.AmbientFactorOf(t, column), air, rated)
-	n := w.Fact("n_c", r.CurrentCarrying())
-	fN := w.Cell("f_N", "factor for conductors sharing the raceway", tables.BundlingFactorOf(int(r.CurrentCarrying().Value)), n)
+	fN := sharing(w, r)
 	return w.Let("A", table.By(fT).By(fN), "ampacity as installed")
 }
 

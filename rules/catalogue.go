@@ -32,6 +32,9 @@ func (r *Rule) ClauseIn(e working.Edition) string {
 	if c, ok := r.Clause(e); ok {
 		return c
 	}
+	if len(r.Only) > 0 {
+		return "no such rule"
+	}
 	return "not covered"
 }
 

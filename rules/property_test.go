@@ -68,6 +68,30 @@ func TestThickerConductorNeverHurts(t *testing.T) {
 	})
 }
 
+// Over all rules a thicker conductor turns a pass into a stop only where room or
+// fault current decide: fill and jam of raceway and box; the fault that a thicker
+// conductor lets through; the ground that grows with it.
+func TestThickerConductorStopsOnlyForRoomAndFault(t *testing.T) {
+	mayHurt := []string{"raceway-fill", "raceway-jam", "box-fill", "interrupting", "interrupting-neutral", "equipment-ground"}
+	rapid.Check(t, func(r *rapid.T) {
+		thin, thick := sizes(r, quantity.AWG14, quantity.KCMil500)
+		run := rapid.IntRange(0, 1).Draw(r, "run")
+		with := func(s quantity.Size) map[string]working.Finding {
+			return byID(changed(t, func(d *job.Document) {
+				d.Service.FaultCurrent.Current, d.Service.FaultCurrent.Kind = known(quantity.Amps(16000)), known(job.LegToLeg)
+				d.Decisions.Runs[run].Conductors.Size = known(s)
+			}))
+		}
+		before, after := with(thin), with(thick)
+		for id, f := range after {
+			was, there := before[id]
+			if there && f.Verdict == working.Stop && passes(was) && !slices.Contains(mayHurt, f.Rule) {
+				r.Fatalf("%v to %v: %s went from %s to stop\n%s", thin, thick, id, was.Verdict, f.Text())
+			}
+		}
+	})
+}
+
 // notWorse fails when the verdict or the margin falls.
 func notWorse(t *rapid.T, before, after working.Finding, change string) {
 	t.Helper()

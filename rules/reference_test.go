@@ -180,14 +180,29 @@ func TestPublishedBusbars(t *testing.T) {
 	published(t, sixteen(t, 16.8), "busbar-120", "MP/bus", working.OK, map[string]string{"I_sum": "221"})
 }
 
-// Base sizes of the grounds that the upsizing examples start from: 300 A asks 4
-// AWG (egc-250-350, handbook example), 200 A asks 6 AWG (egc-3-0-500, mepanet.com
-// 287), 20 A asks 12 AWG (egc-12-6, ecmag.com). Areas by table 8.
+// Grounds raised with their line conductors. Where one size passes, the next one
+// down is stopped.
 func TestPublishedGrounds(t *testing.T) {
-	for breaker, cmil := range map[string]string{"300 A": "41740", "200 A": "26240"} {
-		published(t, with(t, base(t), "decisions.connections.PV.breaker = "+breaker), "equipment-ground", "output", working.Stop, map[string]string{"G_min": cmil})
+	for _, example := range []struct {
+		name, breaker, from, to, cmil, ground, thinner string
+	}{
+		// egc-250-350. Source: training notes quoting the handbook example.
+		{"250 to 350 kcmil at 300 A", "300 A", "250 kcmil", "350 kcmil", "58436", "2 AWG", "3 AWG"},
+		// egc-3-0-500. Source: mepanet.com 287. Slip: the published 77932.8 cmil come
+		// from a ratio cut to 2.97; 500000 / 167800 × 26240 is 78188.
+		{"3/0 to 500 at 200 A", "200 A", "3/0 AWG", "500 kcmil", "78188", "1 AWG", "2 AWG"},
+		// egc-12-6. Source: ecmag.com, question column.
+		{"12 to 6 AWG at 20 A", "20 A", "12 AWG", "6 AWG", "26240", "6 AWG", "8 AWG"},
+	} {
+		run := "decisions.runs.output.conductors."
+		doc := with(t, base(t), "site.code = 2017", "decisions.connections.PV.breaker = "+example.breaker,
+			"equipment.inverters.U.current_240V = 1 A", run+"size = "+example.to)
+		published(t, with(t, doc, run+"ground = "+example.ground), "equipment-ground", "output", working.OK, map[string]string{"G_up": example.cmil})
+		published(t, with(t, doc, run+"ground = "+example.thinner), "equipment-ground", "output", working.Stop, map[string]string{"G_up": example.cmil})
+		if v, _ := said(judge(t, with(t, doc, run+"ground = "+example.ground), "equipment-ground")["output"], "least size"); v != example.from {
+			t.Errorf("%s: least size %s, published %s", example.name, v, example.from)
+		}
 	}
-	published(t, base(t), "equipment-ground", "home", working.OK, map[string]string{"G_min": "6530"})
 }
 
 func TestPublishedFill(t *testing.T) {

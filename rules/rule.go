@@ -16,6 +16,8 @@ type Rule struct {
 	// Clauses by edition; an edition not listed is answered "not covered",
 	// unless Basis says that the rule stands outside the code.
 	Clauses working.Clauses
+	// Only lists the editions that have the rule at all; empty for all of them.
+	Only []working.Edition
 	// Basis of a rule that is no clause: "nameplate", "project target".
 	Basis string
 	// Mark says how far the clauses can be trusted: "seen in part", "from
@@ -96,6 +98,9 @@ func (r *Rule) Clause(e working.Edition) (string, bool) {
 
 // Check judges a plant under an edition by one rule.
 func (r *Rule) Check(p *site.Plant, e working.Edition) []working.Finding {
+	if len(r.Only) > 0 && !slices.Contains(r.Only, e) {
+		return nil
+	}
 	clause, covered := r.Clause(e)
 	var out []working.Finding
 	r.On(p, func(place string, existing bool, check func(*working.Sheet) working.Verdict) {

@@ -17,10 +17,12 @@ var Terminals = Rule{
 		2023: "110.14(C), 690.8(B)(1)",
 	},
 	Gives: []working.Verdict{working.OK, working.Ask, working.Stop},
-	On: onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict {
-		c := r.Conductors
-		i := circuitCurrent(w, largestCircuit(r))
-		need := continuous(w, "I_125", i)
-		return w.AtLeast(terminalAmpacity(w, r, wire{size: w.Fact("size", c.Size), metal: w.Fact("metal", c.Material)}, deviceOf(w, r)), need)
-	}),
+	On:    onRun(nil, func(_ *site.Plant, r *site.Run, w *working.Sheet) working.Verdict { return terminalsHold(r, w) }),
+}
+
+func terminalsHold(r *site.Run, w *working.Sheet) working.Verdict {
+	c := r.Conductors
+	i := circuitCurrent(w, largestCircuit(r))
+	need := continuous(w, "I_125", i)
+	return w.AtLeast(terminalAmpacity(w, r, wire{size: w.Fact("size", c.Size), metal: w.Fact("metal", c.Material)}, deviceOf(w, r)), need)
 }

@@ -350,13 +350,21 @@ func (r *resolver) branches() error {
 		for _, run := range r.plant.Runs {
 			if run.From == d.From && run.To == d.Lands {
 				br.Run = run
-				run.Circuits = append(run.Circuits, &Circuit{ID: d.ID, Kind: BranchCircuit, Branch: br, Device: br.Breaker})
+				run.Circuits = append(run.Circuits, &Circuit{ID: d.ID, Kind: BranchCircuit, Legs: 2, CountsNeutral: run.Conductors.HasNeutral && r.legs() == 3, Branch: br, Device: br.Breaker})
 				break
 			}
 		}
 		r.plant.Branches = append(r.plant.Branches, br)
 	}
 	return nil
+}
+
+// legs is the number of line conductors of an output or a feeder.
+func (r *resolver) legs() int {
+	if r.plant.System.Value == job.Wye208 {
+		return 3
+	}
+	return 2
 }
 
 func (r *resolver) grid(pos string) string {
@@ -415,7 +423,7 @@ func (r *resolver) connections() error {
 			}
 		}
 		from.Up = tie
-		run.Circuits = append(run.Circuits, &Circuit{ID: c.ID, Kind: OutputCircuit, Device: tie.Device, Carries: from})
+		run.Circuits = append(run.Circuits, &Circuit{ID: c.ID, Kind: OutputCircuit, Legs: r.legs(), Device: tie.Device, Carries: from})
 	}
 	return nil
 }
@@ -446,7 +454,7 @@ func (r *resolver) feeders() error {
 		}
 		device.Carries = b
 		b.Up = &Tie{Run: run, Device: device, To: up}
-		run.Circuits = append(run.Circuits, &Circuit{ID: run.ID, Kind: FeederCircuit, Device: device, Carries: b})
+		run.Circuits = append(run.Circuits, &Circuit{ID: run.ID, Kind: FeederCircuit, Legs: r.legs(), Device: device, Carries: b})
 	}
 	return nil
 }

@@ -54,11 +54,15 @@ const (
 
 // Circuit is one circuit that passes a run.
 type Circuit struct {
-	ID      string
-	Kind    CircuitKind
-	Branch  *Branch
-	Device  *Breaker // overcurrent device
-	Carries *Bus     // the bus at its source end, for output and feeder
+	ID     string
+	Kind   CircuitKind
+	Branch *Branch
+	Legs   int // line conductors: two, three for an output or a feeder on 208Y/120
+	// CountsNeutral tells a neutral that heats the raceway: that of a two-leg
+	// circuit from a wye.
+	CountsNeutral bool
+	Device        *Breaker // overcurrent device
+	Carries       *Bus     // the bus at its source end, for output and feeder
 }
 
 // Groups are the units whose current the circuit carries.
@@ -85,11 +89,23 @@ type Run struct {
 }
 
 // CurrentCarrying counts the conductors that heat the raceway: two for each
-// two-wire circuit. A neutral that carries no load of its own is not counted,
-// a ground never (310.15(B)(5), (6) in 2017; 310.15(E), (F) from 2020).
+// two-wire circuit, three for an output on 208Y/120. A neutral that carries only
+// what its own circuit leaves over is not counted, but that of a two-leg circuit from a wye is;
+// spares are, a ground never (310.15(B)(5), (6) in 2017; 310.15(E), (F) from 2020).
 func (r *Run) CurrentCarrying() working.Fact[quantity.Count] {
-	n := 2 * len(r.Circuits)
-	return derived(quantity.Count(n), "current-carrying conductors in the raceway")
+	n := 0
+	for _, c := range r.Circuits {
+		n += c.Legs
+		if c.CountsNeutral {
+			n++
+		}
+	}
+	means := "current-carrying conductors in the raceway"
+	if !r.Conductors.HasSpares {
+		return derived(quantity.Count(n), means)
+	}
+	s := r.Conductors.Spares
+	return working.Fact[quantity.Count]{Value: quantity.Count(n + s.Value), Known: s.Known, Means: means, From: s.From, Ask: s.Ask}
 }
 
 // Wire is one kind of conductor in a raceway.
@@ -104,12 +120,32 @@ type Wire struct {
 // Wires lists what fills the raceway.
 func (r *Run) Wires() []Wire {
 	c := r.Conductors
-	out := []Wire{{2 * len(r.Circuits), "phase", c.Size, c.Material, c.Insulation}}
+	lines, neutrals := 0, 0
+	for _, one := range r.Circuits {
+		lines += one.Legs
+		if one.Branch != nil || neutrals == 0 { // each branch has its own
+			neutrals++
+		}
+	}
+	out := []Wire{{lines, "phase", c.Size, c.Material, c.Insulation}}
+	if c.HasSpares {
+		out = append(out, Wire{c.Spares.Value, "spare", c.Size, c.Material, spareInsulation(c)})
+	}
 	if c.HasNeutral {
-		out = append(out, Wire{1, "neutral", c.Neutral, c.Material, c.Insulation})
+		out = append(out, Wire{neutrals, "neutral", c.Neutral, c.Material, c.Insulation})
 	}
 	if c.HasGround {
 		out = append(out, Wire{1, "ground", c.Ground, c.GroundMaterial, c.Insulation})
 	}
 	return out
+}
+
+// spareInsulation is unknown while the number of spares is, so that they are
+// asked for.
+func spareInsulation(c *Conductors) working.Fact[Insulation] {
+	i := c.Insulation
+	if !c.Spares.Known {
+		i.Known, i.Ask = false, c.Spares.Ask
+	}
+	return i
 }

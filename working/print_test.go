@@ -154,7 +154,7 @@ func TestHTMLOfWords(t *testing.T) {
 func TestFindingJSON(t *testing.T) {
 	const known = `{
   "id": "busbar-120@MP/bus", "rule": "busbar-120", "title": "Main plus 125 % of the source within 120 % of the busbar",
-  "place": "MP/bus", "verdict": "ok", "edition": 2020, "clause": "705.12(B)(3)(2)", "existing": false,
+  "place": "MP/bus", "verdict": "ok", "edition": 2020, "clause": "705.12(B)(3)(2)", "existing": false, "on_site": false,
   "steps": [
     {"sym": "I_main", "meaning": "main breaker", "value": 200, "unit": "A",
      "from": {"kind": "given", "path": "panels.MP.main", "at": {"file": "oak.yaml", "line": 31, "col": 9}}},

@@ -1,0 +1,36 @@
+package rules
+
+import (
+	"legwork/quantity"
+	"legwork/site"
+	"legwork/working"
+)
+
+// ArcFault is DC arc-fault protection.
+var ArcFault = Rule{
+	ID:    "arc-fault",
+	Title: "DC below 80 V on the coldest day, or arc-fault protected",
+	Why: "From 80 V on, an arc in the DC leads sustains itself. One module on one input usually stays " +
+		"below; the coldest day counts, not the nameplate.",
+	Clauses: working.Clauses{2017: "690.11", 2020: "690.11", 2023: "690.11"},
+	Gives:   []working.Verdict{working.OK, working.Ask, working.Stop},
+	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 },
+		func(p *site.Plant, b *site.Branch, w *working.Sheet) working.Verdict {
+			u := b.Units[0]
+			for _, o := range b.Units[1:] {
+				if !o.Module.VoltageOpen.Known || o.Module.VoltageOpen.Value > u.Module.VoltageOpen.Value {
+					u = o
+				}
+			}
+			m := u.Module
+			open, k := w.Fact("V_oc", m.VoltageOpen), w.Fact("k", m.VoltageTemp)
+			cold := w.Let("ΔT", w.Fact("T_min", p.Coldest).Minus(working.Of(quantity.Celsius(25), "", working.Origin{})), "below standard conditions")
+			part := w.Let("x", k.Over(working.Of(quantity.Percent(100), "", working.Origin{})).By(cold.Over(working.Of(quantity.Celsius(1), "", working.Origin{}))), "part of the voltage")
+			v := w.Let("V_cold", open.By(working.Num(1).Plus(part)), "one module on the coldest day")
+			limit := working.Of(quantity.Volts(80), "voltage at which protection is due", working.Origin{Kind: working.Table, Path: "690.11"})
+			if !v.Known() || quantity.Compare(v.Float(), 80) < 0 {
+				return w.AtMost(v, limit)
+			}
+			return w.Is(w.Fact("protected", u.Inverter.ArcFault), "yes")
+		}),
+}
