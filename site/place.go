@@ -20,5 +20,13 @@ func (p *Plant) PlaceName(place string) string {
 	if b := p.Bus(root); b != nil && b.Name != "" {
 		return b.Name
 	}
+	for _, b := range p.Boxes {
+		if b.ID == root && b.Name != "" {
+			return b.Name
+		}
+	}
+	if s := p.Switch(root); s != nil && s.Name != "" {
+		return s.Name
+	}
 	return root
 }
