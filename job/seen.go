@@ -42,7 +42,6 @@ type DisconnectSeen struct {
 	Reachable     Fact[bool] `yaml:"reachable,omitempty" doc:"can anyone reach it without a ladder, a key or moving things" eg:"true"`
 	Lockable      Fact[bool] `yaml:"lockable,omitempty" doc:"can it be locked open by a device that stays in place" eg:"true"`
 	VisibleBlade  Fact[bool] `yaml:"visible_blade,omitempty" doc:"can its open blades be seen" eg:"true"`
-	Outside       Fact[bool] `yaml:"outside,omitempty" doc:"does it hang outside the building that it shuts down" eg:"true"`
 }
 
 // ArraySeen is what eyes tell about the array.

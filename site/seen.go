@@ -116,7 +116,7 @@ func (r *resolver) seen() {
 				"reachable":     fact(d.Seen.Reachable, at+"seen.reachable", "in reach of anyone", eyes("walk up to it", "the way to it")),
 				"lockable":      fact(d.Seen.Lockable, at+"seen.lockable", "locked open by a device that stays in place", eyes("look at its handle", "the handle with the lock")),
 				"visible_blade": fact(d.Seen.VisibleBlade, at+"seen.visible_blade", "its open blades can be seen", nameplate),
-				"outside":       fact(d.Seen.Outside, at+"seen.outside", "hangs outside the building that it shuts down", eyes("look where it hangs", "the switch and the wall")),
+				"outside":       fact(d.Outside, at+"outside", "hangs outside the building that it shuts down", eyes("look where it hangs", "the switch and the wall")),
 			}}
 		p.Switches = append(p.Switches, s)
 	}
