@@ -135,7 +135,7 @@ func Check(p *site.Plant, e working.Edition) []working.Finding {
 func Worst(fs []working.Finding) working.Verdict {
 	var worst working.Verdict
 	for _, f := range fs {
-		if !f.NotCovered && !f.Existing && !(f.OnSite && f.Verdict == working.Ask) {
+		if !f.NotCovered && !f.Existing && !f.Unconfirmed() {
 			worst = working.Worse(worst, f.Verdict)
 		}
 	}
@@ -146,7 +146,7 @@ func Worst(fs []working.Finding) working.Verdict {
 func Unconfirmed(fs []working.Finding) int {
 	n := 0
 	for _, f := range fs {
-		if !f.NotCovered && f.OnSite && f.Verdict == working.Ask {
+		if !f.NotCovered && f.Unconfirmed() {
 			n++
 		}
 	}

@@ -33,12 +33,12 @@ type Input struct {
 }
 
 // From judges a plan under the plant's adopted edition and makes it ready to
-// be drawn.
+// be drawn. What eyes on site confirm once it is built is left to the inspection.
 func From(p *plan.Plan) *Input {
 	in := &Input{Plant: p.Plant, Choices: p.Choices, Open: p.Open, Revision: "not issued"}
 	if p.Plant.Edition.Known && rules.Covers(p.Plant.Edition.Value) {
 		in.Edition = p.Plant.Edition.Value
-		in.Findings = rules.Check(p.Plant, in.Edition)
+		in.Findings = slices.DeleteFunc(rules.Check(p.Plant, in.Edition), working.Finding.Unconfirmed)
 	}
 	return in
 }

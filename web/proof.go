@@ -20,6 +20,7 @@ type proofPage struct {
 	Groups     []placeGroup
 	NotCovered []working.Finding
 	Missing    []missingFact
+	Confirm    []working.Finding // by eyes, once it is built
 }
 
 // placeGroup is what was found at one place.
@@ -65,6 +66,11 @@ func (o room) getProof(w http.ResponseWriter, r *http.Request) error {
 	for _, g := range p.Groups {
 		p.Sections = append(p.Sections, g.Anchor)
 	}
+	for _, f := range proof.Findings {
+		if f.Unconfirmed() {
+			p.Confirm = append(p.Confirm, f)
+		}
+	}
 	p.Missing = missingFacts(proof.Findings)
 	return o.render(w, "proof", p)
 }
@@ -99,6 +105,9 @@ func groupByPlace(p Proof, shown working.Verdict) (groups []placeGroup, notCover
 		groups = append(groups, placeGroup{Place: place, Tally: Tally{}})
 	}
 	for _, f := range p.Findings {
+		if f.Unconfirmed() {
+			continue
+		}
 		if f.NotCovered {
 			notCovered = append(notCovered, f)
 			continue
@@ -142,6 +151,9 @@ func inPlace(within string) string {
 func missingFacts(findings []working.Finding) []missingFact {
 	var all []missingFact
 	for _, f := range findings {
+		if f.Unconfirmed() {
+			continue
+		}
 		for _, m := range f.Missing {
 			i := slices.IndexFunc(all, func(o missingFact) bool { return o.Path == m.Path })
 			if i < 0 {

@@ -9,11 +9,12 @@ var verdicts = []working.Verdict{working.Stop, working.Ask, working.Look, workin
 // Tally counts findings by verdict.
 type Tally map[working.Verdict]int
 
-// TallyOf counts findings; those not covered count nowhere.
+// TallyOf counts findings; those not covered count nowhere, nor does what is still
+// to be confirmed on site.
 func TallyOf(findings []working.Finding) Tally {
 	t := Tally{}
 	for _, f := range findings {
-		if !f.NotCovered {
+		if !f.NotCovered && !f.Unconfirmed() {
 			t[f.Verdict]++
 		}
 	}

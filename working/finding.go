@@ -59,6 +59,10 @@ func (x Fix) Brings() []string {
 // ID is rule and place: "busbar-120@MP/bus".
 func (f Finding) ID() string { return f.Rule + "@" + f.Place }
 
+// Unconfirmed tells what eyes on site still have to confirm, which is no matter of
+// the plan.
+func (f Finding) Unconfirmed() bool { return f.OnSite && f.Verdict == Ask }
+
 // figure is a number with its unit on the wire, null when unknown.
 type figure struct {
 	Value any           `json:"value"`

@@ -165,19 +165,16 @@ func editionList() string {
 func count(fs []working.Finding) map[working.Verdict]int {
 	out := map[working.Verdict]int{working.OK: 0, working.Look: 0, working.Ask: 0, working.Stop: 0}
 	for _, f := range fs {
-		if !f.NotCovered && !unconfirmed(f) {
+		if !f.NotCovered && !f.Unconfirmed() {
 			out[f.Verdict]++
 		}
 	}
 	return out
 }
 
-// unconfirmed tells what only eyes on site can answer; it is listed apart.
-func unconfirmed(f working.Finding) bool { return f.OnSite && f.Verdict == working.Ask }
-
 func addMissing(have []working.Missing, fs []working.Finding, onSite bool) []working.Missing {
 	for _, f := range fs {
-		if unconfirmed(f) != onSite {
+		if f.Unconfirmed() != onSite {
 			continue
 		}
 	next:
@@ -243,7 +240,7 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 		for _, place := range placesOf(r.Findings) {
 			fmt.Fprintf(&b, "\n%s\n", p.Plant.PlaceName(place))
 			for _, f := range r.Findings {
-				if f.Edition == e.Edition && site.PlaceRoot(f.Place) == place && !unconfirmed(f) {
+				if f.Edition == e.Edition && site.PlaceRoot(f.Place) == place && !f.Unconfirmed() {
 					if all || f.Verdict != working.OK && !f.NotCovered {
 						b.WriteString(f.Text())
 					} else {
@@ -263,7 +260,7 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 func writeConfirm(b *strings.Builder, p *site.Plant, r checkReport) {
 	seen := map[string]bool{}
 	for _, f := range r.Findings {
-		if !unconfirmed(f) || seen[f.ID()] {
+		if !f.Unconfirmed() || seen[f.ID()] {
 			continue
 		}
 		if len(seen) == 0 {
@@ -285,7 +282,7 @@ func placesOf(fs []working.Finding) []string {
 	var out []string
 	seen := map[string]bool{}
 	for _, f := range fs {
-		if root := site.PlaceRoot(f.Place); !seen[root] && !unconfirmed(f) {
+		if root := site.PlaceRoot(f.Place); !seen[root] && !f.Unconfirmed() {
 			seen[root] = true
 			out = append(out, root)
 		}

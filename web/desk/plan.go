@@ -186,7 +186,7 @@ func tightest(found []working.Finding, place string) []web.Reason {
 	var best *working.Finding
 	least := math.Inf(1)
 	for i, f := range found {
-		if f.NotCovered || site.PlaceRoot(f.Place) != place {
+		if f.NotCovered || f.Unconfirmed() || site.PlaceRoot(f.Place) != place {
 			continue
 		}
 		switch part := part(f); {

@@ -118,7 +118,8 @@ func (w *work) asked() map[string]working.Missing {
 	return out
 }
 
-// missing lists the facts that findings wait for, each once.
+// missing lists the facts that findings wait for, each once; what is to be
+// confirmed on site stands apart.
 func (w *work) missing(e working.Edition) []working.Missing {
 	if e == 0 {
 		return []working.Missing{w.plan.Plant.Edition.Ask}
@@ -126,6 +127,9 @@ func (w *work) missing(e working.Edition) []working.Missing {
 	var out []working.Missing
 	seen := map[string]bool{}
 	for _, f := range w.findings(e) {
+		if f.Unconfirmed() {
+			continue
+		}
 		for _, m := range f.Missing {
 			if !seen[m.Path] {
 				seen[m.Path] = true
