@@ -96,7 +96,7 @@ func arrayLook(p *site.Plant) []look {
 	if len(p.Units) == 0 {
 		return nil
 	}
-	return []look{{"array", p.Array, ""}}
+	return []look{{"roof", p.Array, ""}}
 }
 
 func boxLook(p *site.Plant) (out []look) {
@@ -165,7 +165,7 @@ func enclosureLook(p *site.Plant) (out []look) {
 		}
 	}
 	for _, s := range pvSwitches(p) {
-		out = append(out, look{s.ID, s.Seen, ""})
+		out = append(out, look{placeOf(p, s), s.Seen, ""})
 	}
 	return out
 }
@@ -174,7 +174,7 @@ func enclosureLook(p *site.Plant) (out []look) {
 // where it lands.
 func disconnectLook(p *site.Plant) (out []look) {
 	for _, s := range pvSwitches(p) {
-		out = append(out, look{s.ID, s.Seen, ""})
+		out = append(out, look{placeOf(p, s), s.Seen, ""})
 	}
 	for _, b := range p.Buses {
 		if len(out) == 0 && len(pvBreakers(b)) > 0 {

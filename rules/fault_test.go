@@ -53,10 +53,10 @@ func TestOtterbendGround(t *testing.T) { // S5
 func TestPennywhistleFault(t *testing.T) { // S6
 	judgeLines(t, "pennywhistle", []line{
 		// By hand: f = 2 × 6 × 14200 / (2425 × 240) = 0.2928; 14200 / 1.2928 = 10984 A.
-		{"14.2 kA at the tap, 11.0 kA after 6 ft of 6 AWG > 10 kA", nil, "switch-rating", "PV_switch", working.Stop,
+		{"14.2 kA at the tap, 11.0 kA after 6 ft of 6 AWG > 10 kA", nil, "switch-rating", "pv_output/PV_switch", working.Stop,
 			[][2]string{{"I_sc", "14.2 kA"}, {"I_switch", "10.98 kA"}, {"I_IR", "10 kA"}}},
-		{"a switch for 12 kA is good only behind its 6 ft", []string{"disconnects.PV_switch.interrupting = 12 kA"}, "switch-rating", "PV_switch", working.Look, nil},
-		{"a switch for what stands at the tap", []string{"disconnects.PV_switch.interrupting = 14.2 kA"}, "switch-rating", "PV_switch", working.OK, nil},
+		{"a switch for 12 kA is good only behind its 6 ft", []string{"disconnects.PV_switch.interrupting = 12 kA"}, "switch-rating", "pv_output/PV_switch", working.Look, nil},
+		{"a switch for what stands at the tap", []string{"disconnects.PV_switch.interrupting = 14.2 kA"}, "switch-rating", "pv_output/PV_switch", working.OK, nil},
 		{"18 ft of 6 AWG in steel: 7.6 kA ≤ 10 kA at the combiner", nil, "interrupting", "combiner/bus", working.OK,
 			[][2]string{{"I_combiner", "7.56 kA"}, {"I_IR", "10 kA"}}},
 		{"the neutral of the output is at least 8 AWG", nil, "neutral-size", "pv_output", working.OK, [][2]string{{"N", "16510 cmil"}}},

@@ -42,6 +42,22 @@ func pvSwitches(p *site.Plant) []*site.Switch {
 	return out
 }
 
+// placeOf is where on the line a switch stands: on the run that it interrupts,
+// else at the service.
+func placeOf(p *site.Plant, s *site.Switch) string {
+	for _, b := range taps(p) {
+		if b.Up.Supply.Disconnect.ID == s.ID {
+			return b.Up.Run.ID + "/" + s.ID
+		}
+	}
+	for _, r := range p.Runs {
+		if r.From == s.ID || r.To == s.ID {
+			return r.ID + "/" + s.ID
+		}
+	}
+	return p.Service.Panel.ID + "/" + s.ID
+}
+
 // pvBreakers are the breakers of a panel at which the plant meets it.
 func pvBreakers(b *site.Bus) []*site.Breaker {
 	var out []*site.Breaker

@@ -14,7 +14,7 @@ var SwitchRating = Rule{
 		"current little; a switch good only for what is left behind them is poor practice.",
 	Clauses: working.Clauses{2017: "110.9, 110.10, 705.22", 2020: "110.9, 110.10, 705.20", 2023: "110.9, 110.10, 705.20"},
 	Gives:   []working.Verdict{working.OK, working.Look, working.Ask, working.Stop},
-	On: onto(taps, func(b *site.Bus) string { return b.Up.Supply.Disconnect.ID },
+	On: onto(taps, func(b *site.Bus) string { return b.Up.Run.ID + "/" + b.Up.Supply.Disconnect.ID },
 		func(b *site.Bus) bool { return b.Up.Supply.Disconnect.Existing.Value },
 		nil, func(p *site.Plant, b *site.Bus, w *working.Sheet) working.Verdict {
 			tap, loop := serviceFault(w, p), faultLoop(p)
