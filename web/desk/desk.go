@@ -121,7 +121,7 @@ func (d *Desk) Proof(ctx context.Context, id string, e working.Edition) (web.Pro
 	} else if !rules.Covers(e) {
 		return web.Proof{}, web.ErrNotFound
 	}
-	return w.proof(e), nil
+	return w.proof(ctx, e)
 }
 
 // Sheets is the plan set.

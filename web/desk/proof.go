@@ -1,6 +1,7 @@
 package desk
 
 import (
+	"context"
 	"fmt"
 	"slices"
 
@@ -13,11 +14,15 @@ import (
 )
 
 // proof is every finding under an edition, and what they come to.
-func (w *work) proof(e working.Edition) web.Proof {
-	p, found := w.plan.Plant, w.findings(e)
+func (w *work) proof(ctx context.Context, e working.Edition) (web.Proof, error) {
+	p := w.plan.Plant
+	found, err := w.withFixes(ctx, e)
+	if err != nil {
+		return web.Proof{}, err
+	}
 	l := sheets.Line(p, found)
 	return web.Proof{Edition: e, Editions: rules.Editions(), Findings: found, Line: l,
-		Places: places(p, l), Said: said(p, e, found, w.missing(e))}
+		Places: places(p, l), Said: said(p, e, found, w.missing(e))}, nil
 }
 
 // places names the places of findings in the order of the line. The branches

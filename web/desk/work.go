@@ -1,11 +1,14 @@
 package desk
 
 import (
+	"context"
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"sync"
 
+	"legwork/fixes"
 	"legwork/job"
 	"legwork/plan"
 	"legwork/rules"
@@ -25,6 +28,7 @@ type work struct {
 
 	guard  sync.Mutex
 	judged map[working.Edition][]working.Finding
+	cured  map[working.Edition][]working.Finding // judged, with what would cure each stop
 	drawn  []web.Sheet
 }
 
@@ -63,7 +67,7 @@ func (s *shelf) of(rev store.Revision) (*work, error) {
 
 // read parses and plans. Faults of the document are kept, not returned.
 func read(src []byte) (*work, error) {
-	w := &work{judged: map[working.Edition][]working.Finding{}}
+	w := &work{judged: map[working.Edition][]working.Finding{}, cured: map[working.Edition][]working.Finding{}}
 	doc, err := job.Parse("", src)
 	if err != nil {
 		var many where.Errors
@@ -101,6 +105,27 @@ func (w *work) findings(e working.Edition) []working.Finding {
 		w.judged[e] = f
 	}
 	return f
+}
+
+// withFixes are the findings with what would cure each stop. The search is
+// bounded and ends well within a second; a plan without a stop has none.
+func (w *work) withFixes(ctx context.Context, e working.Edition) ([]working.Finding, error) {
+	found := w.findings(e)
+	if !slices.ContainsFunc(found, func(f working.Finding) bool { return f.Verdict == working.Stop && !f.Existing }) {
+		return found, nil
+	}
+	w.guard.Lock()
+	defer w.guard.Unlock()
+	if w.cured[e] == nil {
+		r, err := fixes.Search(ctx, w.doc, w.plan, e, fixes.Options{})
+		if err != nil {
+			return nil, err
+		}
+		with := slices.Clone(found)
+		r.Attach(with)
+		w.cured[e] = with
+	}
+	return w.cured[e], nil
 }
 
 // asked is every fact that a finding or the plan waits for, by its path.
