@@ -8,6 +8,7 @@ import (
 
 	"legwork/job"
 	"legwork/plan"
+	"legwork/quantity"
 	"legwork/rules"
 	"legwork/site"
 	"legwork/working"
@@ -148,7 +149,7 @@ func (s *search) judge(edits []Edit) (judged, error) {
 		case f.NotCovered || f.Existing:
 		case f.Verdict == working.Stop:
 			out.stops = append(out.stops, f)
-		case f.Verdict == working.Ask:
+		case f.Verdict == working.Ask && !f.Unconfirmed():
 			out.asks = append(out.asks, f.Missing...)
 		case f.Verdict == working.Look:
 			out.looks = append(out.looks, f)
@@ -230,7 +231,7 @@ func (s *search) found(set []Edit, after judged, cures []string) {
 	}
 	w := s.work.of(set)
 	x := Fix{Edits: set, Plant: after.plant, Cures: cures, Fix: working.Fix{Title: strings.Join(titles, "; "),
-		Hours: w.Hours, Material: w.Material, Outage: w.Outage, Permit: w.Permit, SecondVisit: w.SecondVisit, Touches: touches}}
+		Hours: quantity.Snap(w.Hours), Material: quantity.Snap(w.Material), Outage: w.Outage, Permit: w.Permit, SecondVisit: w.SecondVisit, Touches: touches}}
 	for _, m := range after.asks {
 		same := func(o working.Missing) bool { return o.Path == m.Path }
 		if !slices.ContainsFunc(s.base.asks, same) && !slices.ContainsFunc(x.Asks, same) {
