@@ -26,7 +26,7 @@ func placesOf(in *Input) places {
 	p := in.Plant
 	out := places{worst: map[string]working.Verdict{}}
 	for _, f := range in.Findings {
-		if !f.NotCovered {
+		if !f.NotCovered && !f.Unconfirmed() {
 			root := site.PlaceRoot(f.Place)
 			out.worst[root] = working.Worse(out.worst[root], f.Verdict)
 		}
