@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 
 	"legwork/job"
 	"legwork/quantity"
@@ -44,6 +45,7 @@ const (
 	metal      = tables.Copper
 	insulation = tables.Insulation("THWN-2")
 	raceway    = tables.EMT
+	thinnest   = quantity.AWG12
 )
 
 // carrying are the rules that a conductor's size must pass.
@@ -57,8 +59,8 @@ func (f *filler) size(id string) error {
 	f.dec.Runs = append(f.dec.Runs, job.RunDecision{Run: id, Decided: job.Decided{By: job.Tool}})
 	d := &f.dec.Runs[len(f.dec.Runs)-1]
 	d.Conductors = job.Conductors{Material: known(metal), Insulation: known(insulation), Raceway: known(raceway)}
-	governed := "conductor-carries"
-	for s := quantity.AWG12; s <= quantity.KCMil500; s++ {
+	governed, passed := "", false
+	for s := thinnest; s <= quantity.KCMil500 && !passed; s++ {
 		d.Conductors.Size = known(s)
 		if err := f.resolve(); err != nil {
 			return err
@@ -69,13 +71,21 @@ func (f *filler) size(id string) error {
 			f.dec.Runs = f.dec.Runs[:len(f.dec.Runs)-1]
 			return f.resolve()
 		}
-		if verdict != working.Stop {
-			break
+		if passed = verdict != working.Stop; !passed {
+			governed = found.Rule
 		}
-		governed = found.Rule
 	}
-	f.chose("decisions.runs."+id+".size", fmt.Sprintf("%s %s %s", d.Conductors.Size.Value, metal, insulation), governed,
-		"thinnest that passes; the next one down breaks this rule")
+	if !passed {
+		f.lacks(working.Missing{Path: "decisions.runs." + id + ".conductors.size",
+			What: fmt.Sprintf("conductors of the run %s: no %s %s up to %s passes", id, metal, insulation, quantity.KCMil500)})
+		f.dec.Runs = f.dec.Runs[:len(f.dec.Runs)-1]
+		return f.resolve()
+	}
+	why := "thinnest that passes; the next one down breaks this rule"
+	if governed == "" {
+		why = "the thinnest that the tool proposes; it passes"
+	}
+	f.chose("decisions.runs."+id+".size", fmt.Sprintf("%s %s %s", d.Conductors.Size.Value, metal, insulation), governed, "%s", why)
 	return f.dress(id)
 }
 
@@ -133,9 +143,11 @@ func (f *filler) decision(id string) *job.RunDecision {
 }
 
 // raise thickens the tool's conductors, one size at a time on the run with the
-// largest rise per branch, until the voltage-rise target is met or no size is
-// left.
+// largest rise per branch, until the voltage-rise target is met. Where no size
+// meets it, as behind an existing feeder that alone is too thin, the first sizes
+// stay: copper that cures nothing helps nobody.
 func (f *filler) raise() error {
+	sizes, told := slices.Clone(f.dec.Runs), slices.Clone(f.choices)
 	for {
 		var worst working.Finding
 		for _, found := range rules.VoltageRise.Check(f.plant, f.plant.Edition.Value) {
@@ -148,7 +160,8 @@ func (f *filler) raise() error {
 		}
 		id := f.steepest(worst)
 		if id == "" {
-			return nil
+			f.dec.Runs, f.choices = sizes, told
+			return f.resolve()
 		}
 		d := f.decision(id)
 		d.Conductors.Size = known(d.Conductors.Size.Value + 1)
