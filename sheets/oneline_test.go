@@ -232,7 +232,7 @@ func TestPDFReadsBack(t *testing.T) {
 			t.Errorf("face is not embedded: %s", row)
 		}
 	}
-	for page, want := range map[string]string{"1": "118 Quillfeather Lane", "2": "200 + 1.25 × 19.88 = 224.85 A ≤ 1.2 × 200 = 240 A", "3": "Branches A and B"} {
+	for page, want := range map[string]string{"1": "118 Quillfeather Lane", "2": "176°, pitch 22°", "3": "200 + 1.25 × 19.88 = 224.85 A ≤ 1.2 × 200 = 240 A", "4": "Branches A and B"} {
 		if got := run(text, "-f", page, "-l", page, "-layout", file, "-"); !strings.Contains(got, want) {
 			t.Errorf("page %s: no %q", page, want)
 		}
@@ -243,7 +243,7 @@ func TestPDFReadsBack(t *testing.T) {
 	if out := run(qpdf, "--check", file); !strings.Contains(out, "No syntax or stream encoding errors found") {
 		t.Errorf("qpdf: %s", out)
 	}
-	// Three links of the index lead to a page each.
+	// The links of the index lead to a page each.
 	if n := strings.Count(run(qpdf, "--qdf", "--object-streams=disable", file, "-"), "/Subtype /Link"); n != len(sheets.All()) {
 		t.Errorf("%d links on the cover, want %d", n, len(sheets.All()))
 	}
@@ -254,7 +254,7 @@ func TestPick(t *testing.T) {
 		in   []string
 		want string
 	}{
-		{nil, "G-001 E-601 E-603"}, {[]string{"one-line"}, "E-601"}, {[]string{"e-603", " cover"}, "G-001 E-603"},
+		{nil, "G-001 E-101 E-601 E-603"}, {[]string{"one-line"}, "E-601"}, {[]string{"e-603", " cover"}, "G-001 E-603"},
 	} {
 		got, err := sheets.Pick(c.in)
 		if err != nil {

@@ -56,6 +56,7 @@ type Sheet struct {
 func All() []Sheet {
 	return []Sheet{
 		{"G-001", "cover", "Cover", "What is built here, under which code, and what is still to be answered?", drawCover},
+		{"E-101", "roof-plan", "Roof plan", "Which modules hang on which branch, and which way does each trunk run?", drawRoofPlan},
 		{"E-601", "one-line", "One-line diagram", "What carries the current from unit to utility, and what protects and disconnects it?", drawOneLine},
 		{"E-603", "calculations", "Calculations", "Does each conductor, breaker and busbar hold, by which clause, and with how much to spare?", drawCalculations},
 	}

@@ -224,3 +224,17 @@ func (f *Field) middle(u *Unit) job.Point {
 func stretched(a, b job.Point, pitch quantity.Degrees) quantity.Feet {
 	return quantity.Feet(math.Hypot(float64(a.X-b.X), float64(a.Y-b.Y)) / math.Cos(radians(pitch)))
 }
+
+// Extent is the size of the drawn plane: along the eave, and up the slope to its
+// highest corner.
+func (f *Field) Extent() (along, up quantity.Feet) {
+	ex, ey := f.eave()
+	o := f.Plane.Outline[0]
+	slope := math.Cos(radians(f.Plane.Pitch.Value))
+	for _, c := range f.Plane.Outline {
+		dx, dy := float64(c.X-o.X), float64(c.Y-o.Y)
+		along = max(along, quantity.Feet(dx*ex+dy*ey))
+		up = max(up, quantity.Feet((dy*ex-dx*ey)/slope))
+	}
+	return along, up
+}

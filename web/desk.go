@@ -73,11 +73,13 @@ type Fact struct {
 
 // Plan is what is to be built.
 type Plan struct {
-	Said     string // one sentence on the whole
-	Branches []Branch
-	Circuits []Circuit
-	Choices  []Choice
-	Open     []string // facts that keep something undecided
+	Said      string       // one sentence on the whole
+	Roof      *scene.Scene // the planes to scale; nil where nothing can be drawn
+	RoofNotes []string     // what could not be drawn, and why
+	Branches  []Branch
+	Circuits  []Circuit
+	Choices   []Choice
+	Open      []string // facts that keep something undecided
 }
 
 // Branch is one microinverter branch circuit.

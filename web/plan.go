@@ -1,6 +1,11 @@
 package web
 
-import "net/http"
+import (
+	"html/template"
+	"net/http"
+
+	"legwork/scene/svg"
+)
 
 type planPage struct {
 	Head
@@ -22,6 +27,12 @@ func (o room) getPlan(w http.ResponseWriter, r *http.Request) error {
 		page.Sections = append(page.Sections, c.ID)
 	}
 	return o.render(w, "plan", page)
+}
+
+// Seen is the roof as markup: always ink on white, as on paper, so that hatch
+// and color stay what the sheets show.
+func (p Plan) Seen() (template.HTML, error) {
+	return inPage(p.Roof, svg.Options{Fluid: true, IDPrefix: "roof-"})
 }
 
 // Empty reports whether nothing is planned yet.

@@ -10,6 +10,7 @@ import (
 	"legwork/plan"
 	"legwork/quantity"
 	"legwork/rules"
+	"legwork/sheets"
 	"legwork/site"
 	"legwork/web"
 	"legwork/working"
@@ -19,6 +20,7 @@ import (
 func planOf(pl *plan.Plan, found []working.Finding) web.Plan {
 	p := pl.Plant
 	out := web.Plan{Said: built(p)}
+	out.Roof, out.RoofNotes = sheets.RoofFilling(p, 220)
 	for _, b := range p.Branches {
 		out.Branches = append(out.Branches, web.Branch{ID: b.ID, Units: len(b.Units), Where: span(b), Feed: string(b.Feed) + "-fed",
 			Current: current(b.Groups()), Breaker: b.Breaker.Rating.String(), By: kindOf(b.By)})
