@@ -12,6 +12,7 @@ wanted='
 cbc           coinor-cbc      layouts of branches against a mixed-integer solver
 chromium      chromium        pages in a browser
 ngspice       ngspice         voltages of networks
+pg_ctl        postgresql      the store on PostgreSQL
 pdftotext     poppler-utils   text, fonts and pictures of PDFs
 qpdf          qpdf            the structure of PDFs
 rsvg-convert  librsvg2-bin    pictures of SVGs
@@ -21,6 +22,11 @@ if [ "${1:-}" = race ]; then
 gcc           build-essential race detection
 "
 fi
+
+# Debian keeps the programs of PostgreSQL's server off the search path.
+for bin in /usr/lib/postgresql/*/bin; do
+	PATH="$PATH:$bin"
+done
 
 missing() {
 	echo "$wanted" | while read -r program package judges; do

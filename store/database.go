@@ -6,25 +6,34 @@ import (
 	"errors"
 	"fmt"
 	"strconv"
+	"strings"
+	"unicode/utf8"
 
 	"legwork/field"
 	"legwork/where"
 )
 
-// database is a Store over database/sql. read and write may be one pool.
+// database is a Store over database/sql.
 type database struct {
+	dialect
 	read, write *sql.DB
 }
 
 func (d *database) Close() error { return errors.Join(d.read.Close(), d.write.Close()) }
 
-// querier is a pool or a transaction.
-type querier interface {
-	QueryRowContext(ctx context.Context, query string, args ...any) *sql.Row
+// within runs f in a transaction and commits it when f returns nil. What the
+// database gave up because others were in the way is done again: f must be fit
+// to run more than once.
+func (d *database) within(ctx context.Context, f func(tx *sql.Tx) error) error {
+	for range 5 {
+		if err := d.try(ctx, f); !crossed(err) {
+			return err
+		}
+	}
+	return d.try(ctx, f)
 }
 
-// within runs f in a transaction and commits it when f returns nil.
-func (d *database) within(ctx context.Context, f func(tx *sql.Tx) error) error {
+func (d *database) try(ctx context.Context, f func(tx *sql.Tx) error) error {
 	tx, err := d.write.BeginTx(ctx, nil)
 	if err != nil {
 		return err
@@ -50,12 +59,15 @@ func (d *database) CreateJob(ctx context.Context, j Job) error {
 	if _, err := field.ParseID(string(j.ID)); err != nil {
 		return err
 	}
+	if err := plainText("name", j.Name); err != nil {
+		return err
+	}
 	return d.within(ctx, func(tx *sql.Tx) error {
 		created := field.FormatTime(j.Created)
-		if _, err := tx.ExecContext(ctx, statement("job_insert"), j.ID, j.Name, created); err != nil {
+		if _, err := tx.ExecContext(ctx, d.statement("job_insert"), j.ID, j.Name, created); err != nil {
 			return err
 		}
-		there, err := getJob(ctx, tx, j.ID)
+		there, err := getJob(ctx, tx, d.dialect, j.ID)
 		if err == nil && (there.Name != j.Name || field.FormatTime(there.Created) != created) {
 			err = fmt.Errorf("job %s: %w: %q", j.ID, ErrJobTaken, there.Name)
 		}
@@ -63,8 +75,10 @@ func (d *database) CreateJob(ctx context.Context, j Job) error {
 	})
 }
 
-func getJob(ctx context.Context, q querier, id field.ID) (Job, error) {
-	j, err := scanJob(q.QueryRowContext(ctx, statement("job_get"), id))
+// getJob reads a job and holds it until the transaction ends, so that two of them
+// never count the same place in a job's order.
+func getJob(ctx context.Context, tx *sql.Tx, d dialect, id field.ID) (Job, error) {
+	j, err := scanJob(tx.QueryRowContext(ctx, d.statement("job_get"), id))
 	if err != nil {
 		return Job{}, fmt.Errorf("job %s: %w", id, notFound(err))
 	}
@@ -81,12 +95,17 @@ func scanJob(row scanner) (j Job, err error) {
 }
 
 func (d *database) Jobs(ctx context.Context) ([]Job, error) {
-	return list(ctx, d.read, scanJob, "job_list")
+	return list(ctx, d.read, d.dialect, scanJob, "job_list")
+}
+
+// rower is a pool or a transaction.
+type rower interface {
+	QueryContext(ctx context.Context, query string, args ...any) (*sql.Rows, error)
 }
 
 // list gathers all rows of a statement.
-func list[T any](ctx context.Context, db *sql.DB, scan func(scanner) (T, error), name string, args ...any) ([]T, error) {
-	rows, err := db.QueryContext(ctx, statement(name), args...)
+func list[T any](ctx context.Context, q rower, d dialect, scan func(scanner) (T, error), name string, args ...any) ([]T, error) {
+	rows, err := q.QueryContext(ctx, d.statement(name), args...)
 	if err != nil {
 		return nil, err
 	}
@@ -115,14 +134,17 @@ func (d *database) SaveRevision(ctx context.Context, draft Draft) (Revision, err
 	if n := len(draft.Bytes); n == 0 || n > MaxDocument {
 		return Revision{}, tooLong("document", n, MaxDocument)
 	}
+	if err := plainText("author", draft.Author); err != nil {
+		return Revision{}, err
+	}
 	next := Revision{Job: draft.Job, N: 1, SHA256: hashOf(draft.Bytes), Parent: draft.Parent,
 		Author: draft.Author, Time: draft.Time, Bytes: draft.Bytes}
 	at := field.FormatTime(draft.Time)
 	err := d.within(ctx, func(tx *sql.Tx) error {
-		if _, err := getJob(ctx, tx, draft.Job); err != nil {
+		if _, err := getJob(ctx, tx, d.dialect, draft.Job); err != nil {
 			return err
 		}
-		newest, err := scanRevision(tx.QueryRowContext(ctx, statement("revision_newest"), draft.Job))
+		newest, err := scanRevision(tx.QueryRowContext(ctx, d.statement("revision_newest"), draft.Job))
 		switch {
 		case errors.Is(err, sql.ErrNoRows): // the first
 		case err != nil:
@@ -139,7 +161,7 @@ func (d *database) SaveRevision(ctx context.Context, draft Draft) (Revision, err
 		if next.Time, err = field.ParseTime(at); err != nil { // as it will be read back
 			return err
 		}
-		_, err = tx.ExecContext(ctx, statement("revision_insert"), next.Job, next.N, next.SHA256,
+		_, err = tx.ExecContext(ctx, d.statement("revision_insert"), next.Job, next.N, next.SHA256,
 			next.Parent, next.Author, at, next.Bytes)
 		return err
 	})
@@ -150,17 +172,17 @@ func (d *database) SaveRevision(ctx context.Context, draft Draft) (Revision, err
 }
 
 func (d *database) Newest(ctx context.Context, job field.ID) (Revision, error) {
-	r, err := scanRevision(d.read.QueryRowContext(ctx, statement("revision_newest"), job))
+	r, err := scanRevision(d.read.QueryRowContext(ctx, d.statement("revision_newest"), job))
 	return r, notFound(err)
 }
 
 func (d *database) Revision(ctx context.Context, job field.ID, n int) (Revision, error) {
-	r, err := scanRevision(d.read.QueryRowContext(ctx, statement("revision_get"), job, n))
+	r, err := scanRevision(d.read.QueryRowContext(ctx, d.statement("revision_get"), job, n))
 	return r, notFound(err)
 }
 
 func (d *database) History(ctx context.Context, job field.ID) ([]Revision, error) {
-	return list(ctx, d.read, scanRevision, "revision_list", job)
+	return list(ctx, d.read, d.dialect, scanRevision, "revision_list", job)
 }
 
 func (d *database) PutBlob(ctx context.Context, b []byte) (string, error) {
@@ -169,7 +191,7 @@ func (d *database) PutBlob(ctx context.Context, b []byte) (string, error) {
 	}
 	hash := hashOf(b)
 	err := d.within(ctx, func(tx *sql.Tx) error {
-		_, err := tx.ExecContext(ctx, statement("blob_insert"), hash, b)
+		_, err := tx.ExecContext(ctx, d.statement("blob_insert"), hash, b)
 		return err
 	})
 	if err != nil {
@@ -180,7 +202,7 @@ func (d *database) PutBlob(ctx context.Context, b []byte) (string, error) {
 
 func (d *database) Blob(ctx context.Context, sha256 string) ([]byte, error) {
 	var b []byte
-	if err := d.read.QueryRowContext(ctx, statement("blob_get"), sha256).Scan(&b); err != nil {
+	if err := d.read.QueryRowContext(ctx, d.statement("blob_get"), sha256).Scan(&b); err != nil {
 		return nil, notFound(err)
 	}
 	if got := hashOf(b); got != sha256 {
@@ -192,4 +214,18 @@ func (d *database) Blob(ctx context.Context, sha256 string) ([]byte, error) {
 func tooLong(what string, n, most int) error {
 	return where.Error{Came: strconv.Itoa(n) + " bytes",
 		Expected: "a " + what + " of 1 to " + strconv.Itoa(most) + " bytes"}
+}
+
+// maxName is the most bytes of a name of a job or a person.
+const maxName = 1000
+
+// plainText refuses what not every database can keep to the letter.
+func plainText(path, s string) error {
+	switch {
+	case len(s) > maxName:
+		return where.Error{Path: path, Came: strconv.Itoa(len(s)) + " bytes", Expected: "at most " + strconv.Itoa(maxName)}
+	case !utf8.ValidString(s) || strings.ContainsRune(s, 0):
+		return where.Error{Path: path, Came: strconv.Quote(s), Expected: "text in UTF-8 without a zero byte"}
+	}
+	return nil
 }

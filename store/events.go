@@ -5,6 +5,8 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
+	"maps"
+	"slices"
 
 	"legwork/field"
 	"legwork/where"
@@ -13,9 +15,12 @@ import (
 func (d *database) Append(ctx context.Context, events []field.Event) ([]Ack, error) {
 	acks := make([]Ack, len(events))
 	err := d.within(ctx, func(tx *sql.Tx) error {
+		known, err := d.hold(ctx, tx, events)
+		if err != nil {
+			return err
+		}
 		for i, e := range events {
-			var err error
-			if acks[i], err = appendOne(ctx, tx, e); err != nil {
+			if acks[i], err = d.appendOne(ctx, tx, e, known[e.Job]); err != nil {
 				return err
 			}
 		}
@@ -27,9 +32,26 @@ func (d *database) Append(ctx context.Context, events []field.Event) ([]Ack, err
 	return acks, nil
 }
 
+// hold reads the jobs that events name, in order of their ids, so that no two
+// transactions wait for each other, and tells which there are.
+func (d *database) hold(ctx context.Context, tx *sql.Tx, events []field.Event) (map[field.ID]bool, error) {
+	known := map[field.ID]bool{}
+	for _, e := range events {
+		known[e.Job] = false
+	}
+	for _, id := range slices.Sorted(maps.Keys(known)) {
+		_, err := getJob(ctx, tx, d.dialect, id)
+		if err != nil && !errors.Is(err, ErrNotFound) {
+			return nil, err
+		}
+		known[id] = err == nil
+	}
+	return known, nil
+}
+
 // appendOne keeps one event. Only faults of the database are errors; what is
 // wrong with the event goes into its answer.
-func appendOne(ctx context.Context, tx *sql.Tx, e field.Event) (Ack, error) {
+func (d *database) appendOne(ctx context.Context, tx *sql.Tx, e field.Event, known bool) (Ack, error) {
 	ack := Ack{ID: e.ID}
 	refuse := func(path, came, expected, try string) {
 		ack.Refused = &where.Error{File: "event " + string(e.ID), Path: path, Came: came, Expected: expected, Try: try}
@@ -38,31 +60,30 @@ func appendOne(ctx context.Context, tx *sql.Tx, e field.Event) (Ack, error) {
 	if err == nil {
 		_, err = field.Decode(canonical, "event "+string(e.ID))
 	}
-	if err != nil { // made in this program past field.Decode
+	switch {
+	case err != nil: // made in this program past field.Decode
 		refuse("", err.Error(), "an event as field.Decode gives it", "")
+		return ack, nil
+	case !known:
+		refuse("job", string(e.Job), "a job of this store", "")
 		return ack, nil
 	}
 	hash := hashOf(canonical)
-	if _, err := getJob(ctx, tx, e.Job); err != nil {
-		if errors.Is(err, ErrNotFound) {
-			refuse("job", string(e.Job), "a job of this store", "")
-			return ack, nil
-		}
+	err = tx.QueryRowContext(ctx, d.statement("event_insert"), e.ID, e.Job, hash, canonical).Scan(&ack.Cursor)
+	if !errors.Is(err, sql.ErrNoRows) {
 		return ack, err
 	}
 	var job field.ID
 	var arrival int64
 	var there string
-	switch err := tx.QueryRowContext(ctx, statement("event_get"), e.ID).Scan(&job, &arrival, &there); {
-	case errors.Is(err, sql.ErrNoRows):
-		return ack, tx.QueryRowContext(ctx, statement("event_insert"), e.ID, e.Job, hash, canonical).Scan(&ack.Cursor)
-	case err != nil:
+	if err := tx.QueryRowContext(ctx, d.statement("event_get"), e.ID).Scan(&job, &arrival, &there); err != nil {
 		return ack, err
-	case there == hash:
+	}
+	if there == hash {
 		ack.Cursor = arrival
 		return ack, nil
 	}
-	if _, err := tx.ExecContext(ctx, statement("disputed_insert"), e.ID, e.Job, hash, canonical); err != nil {
+	if _, err := tx.ExecContext(ctx, d.statement("disputed_insert"), e.ID, e.Job, hash, canonical); err != nil {
 		return ack, err
 	}
 	ack.Kept = true
@@ -72,7 +93,7 @@ func appendOne(ctx context.Context, tx *sql.Tx, e field.Event) (Ack, error) {
 }
 
 func (d *database) EventsSince(ctx context.Context, job field.ID, cursor int64, limit int) ([]Arrived, error) {
-	return list(ctx, d.read, func(row scanner) (a Arrived, err error) {
+	return list(ctx, d.read, d.dialect, func(row scanner) (a Arrived, err error) {
 		var canonical []byte
 		if err := row.Scan(&a.Cursor, &canonical); err != nil {
 			return Arrived{}, err
@@ -83,7 +104,7 @@ func (d *database) EventsSince(ctx context.Context, job field.ID, cursor int64, 
 }
 
 func (d *database) Disputed(ctx context.Context, job field.ID) ([]field.Event, error) {
-	return list(ctx, d.read, func(row scanner) (field.Event, error) {
+	return list(ctx, d.read, d.dialect, func(row scanner) (field.Event, error) {
 		var canonical []byte
 		if err := row.Scan(&canonical); err != nil {
 			return field.Event{}, err

@@ -16,13 +16,34 @@ import (
 //go:embed sql
 var files embed.FS
 
-// statement is the SQL text of sql/NAME.sql.
-func statement(name string) string {
-	b, err := files.ReadFile("sql/" + name + ".sql")
+// dialect is a database's way to say things.
+type dialect string
+
+const (
+	onSQLite   dialect = ""
+	onPostgres dialect = ".pg"
+)
+
+// statement is the SQL text of sql/NAME.sql, or of sql/NAME.pg.sql where
+// PostgreSQL has to be told otherwise.
+func (d dialect) statement(name string) string {
+	b, err := files.ReadFile("sql/" + name + string(d) + ".sql")
+	if err != nil && d != onSQLite {
+		return onSQLite.statement(name)
+	}
 	if err != nil {
 		panic(err)
 	}
 	return string(b)
+}
+
+// embedded are the steps of a dialect.
+func (d dialect) embedded() ([]migration, error) {
+	dir, err := fs.Sub(files, "sql/migrate"+string(d))
+	if err != nil {
+		return nil, err
+	}
+	return migrations(dir)
 }
 
 // hashOf is the SHA-256 of b in lower case hexadecimal.
@@ -62,34 +83,56 @@ func migrations(from fs.FS) ([]migration, error) {
 
 // migrate brings a database to the shape of the given steps, each in its own
 // transaction with its note, so that a killed program leaves whole steps only.
-// A database that is newer, or whose past differs, is refused untouched.
-func migrate(ctx context.Context, db *sql.DB, steps []migration) error {
-	if _, err := db.ExecContext(ctx, statement("migration_table")); err != nil {
-		return err
-	}
-	done, err := applied(ctx, db)
-	if err != nil {
-		return err
-	}
-	if len(done) > len(steps) {
-		return fmt.Errorf("the database has the migration %s, which this program does not know; "+
-			"use the newer program that wrote it", done[len(done)-1].name)
-	}
-	for i, d := range done {
-		if s := steps[i]; d.n != s.n || d.sha256 != s.sha256 {
-			return fmt.Errorf("the database was shaped by another %s than this program's %s", d.name, s.name)
+// A database that is newer, or whose past differs, is refused untouched. Two
+// programs that start at once wait for one another.
+func migrate(ctx context.Context, db *sql.DB, d dialect, steps []migration) error {
+	for {
+		more, err := migrateOne(ctx, db, d, steps)
+		if err != nil || !more {
+			return err
 		}
 	}
-	for _, s := range steps[len(done):] {
-		if err := s.run(ctx, db); err != nil {
-			return fmt.Errorf("migration %s: %w", s.name, err)
-		}
-	}
-	return nil
 }
 
-func applied(ctx context.Context, db *sql.DB) ([]migration, error) {
-	rows, err := db.QueryContext(ctx, statement("migration_list"))
+// migrateOne runs the first step that is not noted yet and tells whether there
+// was one.
+func migrateOne(ctx context.Context, db *sql.DB, d dialect, steps []migration) (more bool, err error) {
+	tx, err := db.BeginTx(ctx, nil)
+	if err != nil {
+		return false, err
+	}
+	defer tx.Rollback()
+	if _, err := tx.ExecContext(ctx, d.statement("migration_table")); err != nil {
+		return false, err
+	}
+	done, err := applied(ctx, tx, d)
+	if err != nil {
+		return false, err
+	}
+	if len(done) > len(steps) {
+		return false, fmt.Errorf("the database has the migration %s, which this program does not know; "+
+			"use the newer program that wrote it", done[len(done)-1].name)
+	}
+	for i, m := range done {
+		if s := steps[i]; m.n != s.n || m.sha256 != s.sha256 {
+			return false, fmt.Errorf("the database was shaped by another %s than this program's %s", m.name, s.name)
+		}
+	}
+	if len(done) == len(steps) {
+		return false, tx.Commit()
+	}
+	s := steps[len(done)]
+	if _, err := tx.ExecContext(ctx, s.text); err != nil {
+		return false, fmt.Errorf("migration %s: %w", s.name, err)
+	}
+	if _, err := tx.ExecContext(ctx, d.statement("migration_insert"), s.n, s.name, s.sha256); err != nil {
+		return false, fmt.Errorf("migration %s: %w", s.name, err)
+	}
+	return true, tx.Commit()
+}
+
+func applied(ctx context.Context, tx *sql.Tx, d dialect) ([]migration, error) {
+	rows, err := tx.QueryContext(ctx, d.statement("migration_list"))
 	if err != nil {
 		return nil, err
 	}
@@ -103,19 +146,4 @@ func applied(ctx context.Context, db *sql.DB) ([]migration, error) {
 		out = append(out, m)
 	}
 	return out, rows.Err()
-}
-
-func (m migration) run(ctx context.Context, db *sql.DB) error {
-	tx, err := db.BeginTx(ctx, nil)
-	if err != nil {
-		return err
-	}
-	defer tx.Rollback()
-	if _, err := tx.ExecContext(ctx, m.text); err != nil {
-		return err
-	}
-	if _, err := tx.ExecContext(ctx, statement("migration_insert"), m.n, m.name, m.sha256); err != nil {
-		return err
-	}
-	return tx.Commit()
 }

@@ -5,7 +5,6 @@ import (
 	"database/sql"
 	"errors"
 	"fmt"
-	"io/fs"
 	"net/url"
 	"os"
 	"path/filepath"
@@ -48,9 +47,9 @@ func openSQLite(file string) (Store, error) {
 		return nil, err
 	}
 	write.SetMaxOpenConns(1)
-	steps, err := embedded()
+	steps, err := onSQLite.embedded()
 	if err == nil {
-		err = migrate(context.Background(), write, steps)
+		err = migrate(context.Background(), write, onSQLite, steps)
 	}
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
@@ -59,13 +58,5 @@ func openSQLite(file string) (Store, error) {
 	if err != nil {
 		return nil, errors.Join(err, write.Close())
 	}
-	return &database{read: read, write: write}, nil
-}
-
-func embedded() ([]migration, error) {
-	dir, err := fs.Sub(files, "sql/migrate")
-	if err != nil {
-		return nil, err
-	}
-	return migrations(dir)
+	return &database{onSQLite, read, write}, nil
 }

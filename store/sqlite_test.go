@@ -130,14 +130,21 @@ func TestMigrate(t *testing.T) {
 	} {
 		t.Run(c.name, func(t *testing.T) {
 			db := bare(t)
-			if err := migrate(context.Background(), db, steps(t, c.was...)); err != nil {
+			if err := migrate(context.Background(), db, onSQLite, steps(t, c.was...)); err != nil {
 				t.Fatal(err)
 			}
-			err := migrate(context.Background(), db, steps(t, c.now...))
+			err := migrate(context.Background(), db, onSQLite, steps(t, c.now...))
 			if c.want == "" && err != nil || c.want != "" && (err == nil || !strings.HasPrefix(err.Error(), c.want)) {
 				t.Errorf("got %v, want %s…", err, c.want)
 			}
-			done, err := applied(context.Background(), db)
+			tx, err := db.Begin()
+			if err != nil {
+				t.Fatal(err)
+			}
+			done, err := applied(context.Background(), tx, onSQLite)
+			if err := tx.Rollback(); err != nil {
+				t.Fatal(err)
+			}
 			if err != nil || len(done) != c.wantSteps {
 				t.Errorf("%d steps noted, %v; want %d", len(done), err, c.wantSteps)
 			}

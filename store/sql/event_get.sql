@@ -1,2 +1,2 @@
--- Append, to see whether an id is taken, and by what.
+-- Append, to see by what an id is taken.
 SELECT job, arrival, sha256 FROM event WHERE id = $1;
