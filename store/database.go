@@ -67,7 +67,7 @@ func (d *database) CreateJob(ctx context.Context, j Job) error {
 		if _, err := tx.ExecContext(ctx, d.statement("job_insert"), j.ID, j.Name, created); err != nil {
 			return err
 		}
-		there, err := getJob(ctx, tx, d.dialect, j.ID)
+		there, err := d.holdJob(ctx, tx, j.ID)
 		if err == nil && (there.Name != j.Name || field.FormatTime(there.Created) != created) {
 			err = fmt.Errorf("job %s: %w: %q", j.ID, ErrJobTaken, there.Name)
 		}
@@ -75,10 +75,18 @@ func (d *database) CreateJob(ctx context.Context, j Job) error {
 	})
 }
 
-// getJob reads a job and holds it until the transaction ends, so that two of them
-// never count the same place in a job's order.
-func getJob(ctx context.Context, tx *sql.Tx, d dialect, id field.ID) (Job, error) {
-	j, err := scanJob(tx.QueryRowContext(ctx, d.statement("job_get"), id))
+// holdJob reads a job and holds it until the transaction ends, so that two of
+// them never count the same place in a job's order.
+func (d *database) holdJob(ctx context.Context, tx *sql.Tx, id field.ID) (Job, error) {
+	return oneJob(id, tx.QueryRowContext(ctx, d.statement("job_hold"), id))
+}
+
+func (d *database) Job(ctx context.Context, id field.ID) (Job, error) {
+	return oneJob(id, d.read.QueryRowContext(ctx, d.statement("job_get"), id))
+}
+
+func oneJob(id field.ID, row scanner) (Job, error) {
+	j, err := scanJob(row)
 	if err != nil {
 		return Job{}, fmt.Errorf("job %s: %w", id, notFound(err))
 	}
@@ -137,11 +145,11 @@ func (d *database) SaveRevision(ctx context.Context, draft Draft) (Revision, err
 	if err := plainText("author", draft.Author); err != nil {
 		return Revision{}, err
 	}
-	next := Revision{Job: draft.Job, N: 1, SHA256: hashOf(draft.Bytes), Parent: draft.Parent,
+	next := Revision{Job: draft.Job, N: 1, SHA256: Hash(draft.Bytes), Parent: draft.Parent,
 		Author: draft.Author, Time: draft.Time, Bytes: draft.Bytes}
 	at := field.FormatTime(draft.Time)
 	err := d.within(ctx, func(tx *sql.Tx) error {
-		if _, err := getJob(ctx, tx, d.dialect, draft.Job); err != nil {
+		if _, err := d.holdJob(ctx, tx, draft.Job); err != nil {
 			return err
 		}
 		newest, err := scanRevision(tx.QueryRowContext(ctx, d.statement("revision_newest"), draft.Job))
@@ -189,7 +197,7 @@ func (d *database) PutBlob(ctx context.Context, b []byte) (string, error) {
 	if n := len(b); n == 0 || n > MaxBlob {
 		return "", tooLong("file", n, MaxBlob)
 	}
-	hash := hashOf(b)
+	hash := Hash(b)
 	err := d.within(ctx, func(tx *sql.Tx) error {
 		_, err := tx.ExecContext(ctx, d.statement("blob_insert"), hash, b)
 		return err
@@ -205,7 +213,7 @@ func (d *database) Blob(ctx context.Context, sha256 string) ([]byte, error) {
 	if err := d.read.QueryRowContext(ctx, d.statement("blob_get"), sha256).Scan(&b); err != nil {
 		return nil, notFound(err)
 	}
-	if got := hashOf(b); got != sha256 {
+	if got := Hash(b); got != sha256 {
 		return nil, fmt.Errorf("blob %s is damaged: its bytes have the hash %s", sha256, got)
 	}
 	return b, nil

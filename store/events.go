@@ -40,7 +40,7 @@ func (d *database) hold(ctx context.Context, tx *sql.Tx, events []field.Event) (
 		known[e.Job] = false
 	}
 	for _, id := range slices.Sorted(maps.Keys(known)) {
-		_, err := getJob(ctx, tx, d.dialect, id)
+		_, err := d.holdJob(ctx, tx, id)
 		if err != nil && !errors.Is(err, ErrNotFound) {
 			return nil, err
 		}
@@ -68,7 +68,7 @@ func (d *database) appendOne(ctx context.Context, tx *sql.Tx, e field.Event, kno
 		refuse("job", string(e.Job), "a job of this store", "")
 		return ack, nil
 	}
-	hash := hashOf(canonical)
+	hash := Hash(canonical)
 	err = tx.QueryRowContext(ctx, d.statement("event_insert"), e.ID, e.Job, hash, canonical).Scan(&ack.Cursor)
 	if !errors.Is(err, sql.ErrNoRows) {
 		return ack, err

@@ -2,10 +2,8 @@ package store
 
 import (
 	"context"
-	"crypto/sha256"
 	"database/sql"
 	"embed"
-	"encoding/hex"
 	"fmt"
 	"io/fs"
 	"path"
@@ -46,12 +44,6 @@ func (d dialect) embedded() ([]migration, error) {
 	return migrations(dir)
 }
 
-// hashOf is the SHA-256 of b in lower case hexadecimal.
-func hashOf(b []byte) string {
-	sum := sha256.Sum256(b)
-	return hex.EncodeToString(sum[:])
-}
-
 // migration is one numbered step of the database's shape.
 type migration struct {
 	n      int
@@ -76,7 +68,7 @@ func migrations(from fs.FS) ([]migration, error) {
 		if n, err := strconv.Atoi(number); err != nil || n != i+1 {
 			return nil, fmt.Errorf("migration %s; expected number %03d", name, i+1)
 		}
-		out = append(out, migration{i + 1, path.Base(name), string(b), hashOf(b)})
+		out = append(out, migration{i + 1, path.Base(name), string(b), Hash(b)})
 	}
 	return out, nil
 }

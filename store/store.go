@@ -19,6 +19,8 @@ type Store interface {
 	CreateJob(ctx context.Context, j Job) error
 	// Jobs lists all jobs in order of their ids, which is that of their making.
 	Jobs(ctx context.Context) ([]Job, error)
+	// Job is the job of an id; ErrNotFound if there is none.
+	Job(ctx context.Context, id field.ID) (Job, error)
 
 	// SaveRevision appends a revision whose parent must be the newest one, and
 	// returns it complete. If somebody saved before, the error is a *Conflict

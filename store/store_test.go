@@ -88,6 +88,17 @@ func testJobs(t *testing.T, s Store) {
 	if err := s.CreateJob(ctx, Job{"../oak", "oak", noon}); !errors.As(err, &at) {
 		t.Errorf("forged id: got %v, want where.Error", err)
 	}
+	for name, text := range map[string]string{"zero byte": "o\x00k", "not UTF-8": "o\xffk", "too long": strings.Repeat("o", 1001)} {
+		if err := s.CreateJob(ctx, Job{newID(t, src), text, noon}); !errors.As(err, &at) {
+			t.Errorf("name with %s: got %v, want where.Error", name, err)
+		}
+	}
+	if got, err := s.Job(ctx, a.ID); err != nil || got != a {
+		t.Errorf("got %v, %v; want %v", got, err, a)
+	}
+	if _, err := s.Job(ctx, newID(t, src)); !errors.Is(err, ErrNotFound) {
+		t.Errorf("no such job: got %v", err)
+	}
 	want := []Job{a, b}
 	slices.SortFunc(want, func(x, y Job) int { return strings.Compare(string(x.ID), string(y.ID)) })
 	got, err := s.Jobs(ctx)
@@ -386,7 +397,7 @@ func testArrival(t *testing.T, s Store) {
 func testBlobs(t *testing.T, s Store) {
 	photo := []byte("\xff\xd8\xff\x00 no text")
 	hash, err := s.PutBlob(ctx, photo)
-	if err != nil || hash != hashOf(photo) {
+	if err != nil || hash != Hash(photo) {
 		t.Fatalf("got %s, %v", hash, err)
 	}
 	if again, err := s.PutBlob(ctx, photo); err != nil || again != hash {

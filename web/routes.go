@@ -60,6 +60,9 @@ func (s *site) routes() http.Handler {
 	mux.Handle("GET /assets/{name}", home.answer(s.getAsset))
 	mux.Handle("POST /theme", home.answer(s.postTheme))
 	mux.Handle("GET /", home.answer(func(http.ResponseWriter, *http.Request) error { return ErrNotFound }))
+	if s.Record != nil {
+		s.syncRoutes(mux)
+	}
 	if len(s.Gallery) > 0 {
 		mux.Handle("GET /gallery", home.answer(home.getGallery))
 		for _, g := range s.Gallery {

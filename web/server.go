@@ -13,6 +13,7 @@ import (
 // Options is all that the server takes from outside.
 type Options struct {
 	Desk    Desk
+	Record  Record           // for devices under /sync; nil, no devices
 	Gallery []Room           // specimen pages under /gallery; none, no gallery
 	Now     func() time.Time // for the age of a job
 	Log     *slog.Logger     // the program's own faults

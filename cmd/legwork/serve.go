@@ -77,7 +77,7 @@ func answer(ctx context.Context, env Env, s store.Store, listen string, asked bo
 		return inputError{fmt.Errorf("serve: %w", err)}
 	}
 	fmt.Fprintf(env.Stderr, "http://%s/\nCtrl-C ends it\n", l.Addr())
-	err = web.Serve(ctx, l, web.Options{Desk: desk.New(s), Now: env.Now, Log: slog.New(slog.NewTextHandler(env.Stderr, nil))})
+	err = web.Serve(ctx, l, web.Options{Desk: desk.New(s), Record: s, Now: env.Now, Log: slog.New(slog.NewTextHandler(env.Stderr, nil))})
 	if err != nil {
 		return faultError{err}
 	}

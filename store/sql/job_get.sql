@@ -1,2 +1,2 @@
--- CreateJob, to compare with what is there; SaveRevision and Append, to know the job.
+-- Job.
 SELECT id, name, created FROM job WHERE id = $1;

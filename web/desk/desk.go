@@ -4,7 +4,6 @@ import (
 	"context"
 	"errors"
 	"fmt"
-	"slices"
 
 	"legwork/field"
 	"legwork/rules"
@@ -41,15 +40,14 @@ func (d *Desk) Jobs(ctx context.Context) ([]web.Job, error) {
 
 // Job is the head of one job.
 func (d *Desk) Job(ctx context.Context, id string) (web.Job, error) {
-	jobs, err := d.store.Jobs(ctx)
+	j, err := d.store.Job(ctx, field.ID(id))
+	if errors.Is(err, store.ErrNotFound) {
+		return web.Job{}, web.ErrNotFound
+	}
 	if err != nil {
 		return web.Job{}, err
 	}
-	i := slices.IndexFunc(jobs, func(j store.Job) bool { return string(j.ID) == id })
-	if i < 0 {
-		return web.Job{}, web.ErrNotFound
-	}
-	return d.head(ctx, jobs[i])
+	return d.head(ctx, j)
 }
 
 func (d *Desk) head(ctx context.Context, j store.Job) (web.Job, error) {
