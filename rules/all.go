@@ -7,6 +7,8 @@ func All() []*Rule {
 		&ArrayGround,
 		&ArcFault,
 		&TrunkSecured,
+		&InputVoltage,
+		&InputCurrent,
 		&BranchUnits,
 		&BranchModel,
 		&BranchCurrent,

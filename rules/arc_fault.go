@@ -16,17 +16,8 @@ var ArcFault = Rule{
 	Gives:   []working.Verdict{working.OK, working.Ask, working.Stop},
 	On: onBranch(func(_ *site.Plant, b *site.Branch) bool { return len(b.Units) > 0 },
 		func(p *site.Plant, b *site.Branch, w *working.Sheet) working.Verdict {
-			u := b.Units[0]
-			for _, o := range b.Units[1:] {
-				if !o.Module.VoltageOpen.Known || o.Module.VoltageOpen.Value > u.Module.VoltageOpen.Value {
-					u = o
-				}
-			}
-			m := u.Module
-			open, k := w.Fact("V_oc", m.VoltageOpen), w.Fact("k", m.VoltageTemp)
-			cold := w.Let("ΔT", w.Fact("T_min", p.Coldest).Minus(working.Of(quantity.Celsius(25), "", working.Origin{})), "below standard conditions")
-			part := w.Let("x", k.Over(working.Of(quantity.Percent(100), "", working.Origin{})).By(cold.Over(working.Of(quantity.Celsius(1), "", working.Origin{}))), "part of the voltage")
-			v := w.Let("V_cold", open.By(working.Num(1).Plus(part)), "one module on the coldest day")
+			u := coldestModule(b)
+			v := coldVoltage(w, p, u)
 			limit := working.Of(quantity.Volts(80), "voltage at which protection is due", working.Origin{Kind: working.Table, Path: "690.11"})
 			if !v.Known() || quantity.Compare(v.Float(), 80) < 0 {
 				return w.AtMost(v, limit)

@@ -93,6 +93,7 @@ func (e faultError) Unwrap() error { return e.error }
 var commands = []func(Env) *cobra.Command{
 	checkCommand,
 	ctproofCommand,
+	labelsCommand,
 	newCommand,
 	planCommand,
 	recordCommand,
