@@ -251,6 +251,11 @@ func writeCheck(w io.Writer, p *plan.Plan, r checkReport, all bool) error {
 		}
 	}
 	writeConfirm(&b, p.Plant, r)
+	if len(r.Editions) > 1 {
+		if err := writeCompare(&b, p, r); err != nil {
+			return err
+		}
+	}
 	b.WriteString("\nFor review under local code by a licensed person.\n")
 	_, err := io.WriteString(w, b.String())
 	return err
