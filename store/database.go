@@ -62,17 +62,19 @@ func (d *database) CreateJob(ctx context.Context, j Job) error {
 	if err := plainText("name", j.Name); err != nil {
 		return err
 	}
-	return d.within(ctx, func(tx *sql.Tx) error {
-		created := field.FormatTime(j.Created)
-		if _, err := tx.ExecContext(ctx, d.statement("job_insert"), j.ID, j.Name, created); err != nil {
-			return err
-		}
-		there, err := d.holdJob(ctx, tx, j.ID)
-		if err == nil && (there.Name != j.Name || field.FormatTime(there.Created) != created) {
-			err = fmt.Errorf("job %s: %w: %q", j.ID, ErrJobTaken, there.Name)
-		}
+	return d.within(ctx, func(tx *sql.Tx) error { return d.createJob(ctx, tx, j) })
+}
+
+func (d *database) createJob(ctx context.Context, tx *sql.Tx, j Job) error {
+	created := field.FormatTime(j.Created)
+	if _, err := tx.ExecContext(ctx, d.statement("job_insert"), j.ID, j.Name, created); err != nil {
 		return err
-	})
+	}
+	there, err := d.holdJob(ctx, tx, j.ID)
+	if err == nil && (there.Name != j.Name || field.FormatTime(there.Created) != created) {
+		err = fmt.Errorf("job %s: %w: %q", j.ID, ErrJobTaken, there.Name)
+	}
+	return err
 }
 
 // holdJob reads a job and holds it until the transaction ends, so that two of

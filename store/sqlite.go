@@ -60,3 +60,51 @@ func openSQLite(file string) (Store, error) {
 	}
 	return &database{onSQLite, read, write}, nil
 }
+
+// Backup copies the SQLite store of a folder into a new file, as it is at one
+// instant, while programs go on writing. The copy is a whole database: put it
+// into a folder as legwork.db and open that. The file appears under its name
+// only when the disk has all of it; one that is there is not touched.
+func Backup(ctx context.Context, dir, file string) (err error) {
+	from := filepath.Join(dir, "legwork.db")
+	if _, err := os.Stat(from); err != nil {
+		return err
+	}
+	if from, err = filepath.Abs(from); err != nil {
+		return err
+	}
+	db, err := sql.Open("sqlite", (&url.URL{Scheme: "file", OmitHost: true, Path: filepath.ToSlash(from)}).String()+"?"+reading)
+	if err != nil {
+		return err
+	}
+	defer func() { err = errors.Join(err, db.Close()) }()
+	part, err := os.CreateTemp(filepath.Dir(file), ".legwork-backup-*")
+	if err != nil {
+		return err
+	}
+	defer os.Remove(part.Name())
+	defer part.Close()
+	if _, err := db.ExecContext(ctx, "VACUUM INTO $1", part.Name()); err != nil { // it takes an empty file for none
+		return err
+	}
+	if err := part.Sync(); err != nil {
+		return err
+	}
+	if err := os.Link(part.Name(), file); err != nil { // refuses a name that is taken
+		return err
+	}
+	return syncFolder(filepath.Dir(file))
+}
+
+// syncFolder makes a new file's name last, where the system can.
+func syncFolder(dir string) error {
+	d, err := os.Open(dir)
+	if err != nil {
+		return err
+	}
+	defer d.Close()
+	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) {
+		return err
+	}
+	return nil
+}

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"io"
 	"time"
 
 	"legwork/field"
@@ -48,6 +49,15 @@ type Store interface {
 	PutBlob(ctx context.Context, b []byte) (string, error)
 	// Blob returns the bytes of a hash, checked against it; ErrNotFound if none.
 	Blob(ctx context.Context, sha256 string) ([]byte, error)
+
+	// Export writes everything as one archive: the store as it was at one
+	// instant, while others go on writing. made is noted in it.
+	Export(ctx context.Context, w io.Writer, made time.Time) (Contents, error)
+	// Import brings an archive in, all of it or nothing. What is there already
+	// stays; a job or a revision that differs from what is there is refused, an
+	// event that does is kept as disputed. A hostile or damaged archive is
+	// refused with a where.Error or where.Errors.
+	Import(ctx context.Context, r io.ReaderAt, size int64) (Contents, error)
 
 	Close() error
 }

@@ -69,6 +69,7 @@ func testStore(t *testing.T, open func(t *testing.T, dir string) Store) {
 	t.Run("many phones at once", func(t *testing.T) { s, job := withJob(t); testPhones(t, s, job) })
 	t.Run("any order of arrival", func(t *testing.T) { testArrival(t, fresh(t)) })
 	t.Run("blobs", func(t *testing.T) { testBlobs(t, fresh(t)) })
+	t.Run("archive", func(t *testing.T) { testArchive(t, fresh) })
 	t.Run("two programs at once", func(t *testing.T) { testTwoPrograms(t, open) })
 	t.Run("closed and opened", func(t *testing.T) { testReopen(t, open) })
 }

@@ -101,6 +101,7 @@ var commands = []func(Env) *cobra.Command{
 	rulesCommand,
 	serveCommand,
 	sheetsCommand,
+	storeCommand,
 	sunCommand,
 	tableCommand,
 }

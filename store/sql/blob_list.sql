@@ -1,0 +1,2 @@
+-- Export.
+SELECT sha256 FROM blob ORDER BY sha256;
