@@ -184,3 +184,8 @@ func (s *Server) exec(database, query string) error {
 	_, err = db.ExecContext(ctx, query)
 	return err
 }
+
+// Running reports whether the server is still there after a fault of its own.
+func (s *Server) Running() bool {
+	return s.cmd != nil && s.exec("postgres", "SELECT 1") == nil
+}
