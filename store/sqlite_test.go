@@ -6,9 +6,12 @@ import (
 	"os"
 	"path/filepath"
 	"runtime"
+	"strconv"
 	"strings"
 	"testing"
 	"testing/fstest"
+
+	"legwork/field"
 )
 
 func openDir(t *testing.T, dir string) Store {
@@ -162,4 +165,50 @@ func TestMigrationsAreNumbered(t *testing.T) {
 			t.Errorf("%s: took %s as the first", name, file)
 		}
 	}
+}
+
+// A disk that is full refuses what comes and keeps what is there; with room
+// again the same store goes on. The database's own limit of pages stands in for
+// the disk.
+func TestDiskFull(t *testing.T) {
+	s := openDir(t, t.TempDir()).(*database)
+	defer s.Close()
+	src := seed(30)
+	job, phone := newID(t, src), newID(t, src)
+	if err := s.CreateJob(ctx, Job{job, "oak", noon}); err != nil {
+		t.Fatal(err)
+	}
+	var pages int
+	if err := s.write.QueryRow("PRAGMA page_count").Scan(&pages); err != nil {
+		t.Fatal(err)
+	}
+	if _, err := s.write.Exec("PRAGMA max_page_count = " + strconv.Itoa(pages+10)); err != nil {
+		t.Fatal(err)
+	}
+	var kept []field.Event
+	var refused field.Event
+	for n := 1; refused.ID == ""; n++ {
+		e := note(newID(t, src), job, phone, n, strings.Repeat("x", 3000))
+		acks, err := s.Append(ctx, []field.Event{e})
+		switch {
+		case err == nil && acks[0].Cursor == int64(n):
+			kept = append(kept, e)
+		case err != nil && acks == nil:
+			refused = e
+		default:
+			t.Fatalf("got %+v, %v", acks, err)
+		}
+		if n > 100 {
+			t.Fatal("the disk is never full")
+		}
+	}
+	checkOnce(t, s, job, kept)
+	if _, err := s.PutBlob(ctx, make([]byte, 100<<10)); err == nil {
+		t.Error("a photo on a full disk: no error")
+	}
+	if _, err := s.write.Exec("PRAGMA max_page_count = 1000000"); err != nil {
+		t.Fatal(err)
+	}
+	mustAppend(t, s, refused)
+	checkOnce(t, s, job, append(kept, refused))
 }

@@ -292,3 +292,47 @@ func FuzzSync(f *testing.F) {
 		}
 	})
 }
+
+// The server's clock is set back ten years and on again: nothing that was kept
+// changes, what is made meanwhile is refused with the reason and is taken once
+// the clock is right.
+func TestSyncClockJumps(t *testing.T) {
+	s, err := store.Open(t.TempDir())
+	if err != nil {
+		t.Fatal(err)
+	}
+	defer s.Close()
+	now := shift
+	h, err := web.Handler(web.Options{Record: s, Now: func() time.Time { return now }, Log: slog.New(slog.DiscardHandler)})
+	if err != nil {
+		t.Fatal(err)
+	}
+	job := newCrew(t, 1, "").newID()
+	if err := s.CreateJob(t.Context(), store.Job{ID: job, Name: "oak", Created: shift}); err != nil {
+		t.Fatal(err)
+	}
+	c := newCrew(t, 9, job)
+	first, second := c.note("first"), c.note("second")
+	for _, tt := range []struct {
+		name   string
+		now    time.Time
+		cursor int64 // of the second event; 0 when refused
+	}{
+		{"set back", shift.AddDate(-10, 0, 0), 0},
+		{"right", shift, 2},
+		{"ahead", shift.AddDate(10, 0, 0), 2},
+	} {
+		now = shift
+		if got := readSync(t, send(h, "POST", "/sync/jobs/"+string(job)+"/events", asLines(t, first))); got.Acks[0].Cursor != 1 {
+			t.Fatalf("%s: first: %+v", tt.name, got)
+		}
+		now = tt.now
+		got := readSync(t, send(h, "POST", "/sync/jobs/"+string(job)+"/events", asLines(t, second)))
+		if a := got.Acks[0]; a.Cursor != tt.cursor || (tt.cursor == 0) != (len(a.Refused) > 0) {
+			t.Errorf("%s: %+v", tt.name, a)
+		}
+		if page := readSync(t, send(h, "GET", "/sync/jobs/"+string(job)+"/events", "")); page.Events[0].Cursor != 1 {
+			t.Errorf("%s: %+v", tt.name, page)
+		}
+	}
+}
