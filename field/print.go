@@ -26,7 +26,7 @@ func (p Procedure) Print(w io.Writer, say func(Text) (string, error)) error {
 	for i, s := range p.Steps {
 		if s.Phase != phase {
 			phase = s.Phase
-			fmt.Fprintf(b, "\n== %s\n", pr.words("phase."+strings.ReplaceAll(string(phase), "-", "_")))
+			fmt.Fprintf(b, "\n== %s\n", pr.words(phase.key()))
 		}
 		pr.step(i+1, s)
 	}
@@ -35,6 +35,9 @@ func (p Procedure) Print(w io.Writer, say func(Text) (string, error)) error {
 	}
 	return b.Flush()
 }
+
+// key is the phase's name in the message catalogue.
+func (p Phase) key() string { return "phase." + strings.ReplaceAll(string(p), "-", "_") }
 
 type printer struct {
 	out  io.Writer
@@ -59,12 +62,14 @@ func (pr *printer) text(before string, t Text) {
 
 func (pr *printer) line(before, key string, slots ...string) { pr.text(before, say(key, slots...)) }
 
-func (pr *printer) list(ts []Text) string {
+func (pr *printer) list(ts []Text) string { return strings.Join(pr.each(ts), "; ") }
+
+func (pr *printer) each(ts []Text) []string {
 	var out []string
 	for _, t := range ts {
 		out = append(out, pr.sentence(t))
 	}
-	return strings.Join(out, "; ")
+	return out
 }
 
 func (pr *printer) step(n int, s Step) {
@@ -102,23 +107,28 @@ func (pr *printer) step(n int, s Step) {
 		pr.line("   ", "field.photos", "count", strconv.Itoa(s.Photos))
 	}
 	if s.Hold != nil {
-		pr.hold(*s.Hold)
+		fmt.Fprintf(pr.out, "   %s: %s\n", pr.words("field.hold_point"), pr.hold(*s.Hold))
 	}
 	for _, p := range s.Patterns {
 		pr.pattern(n, p)
 	}
 	pr.line("   ", "field.why", "what", pr.sentence(s.Why))
-	basis := pr.words("field.common_practice")
-	switch {
-	case s.Mark == Standard:
-		basis = pr.words("field.standard", "source", s.Basis)
-	case s.Basis != "":
-		basis += "; " + s.Basis
-	}
-	fmt.Fprintf(pr.out, "   %s\n", basis)
+	fmt.Fprintf(pr.out, "   %s\n", pr.basis(s))
 }
 
-func (pr *printer) hold(h Hold) {
+// basis says what a step rests on.
+func (pr *printer) basis(s Step) string {
+	switch {
+	case s.Mark == Standard:
+		return pr.words("field.standard", "source", s.Basis)
+	case s.Basis != "":
+		return pr.words("field.common_practice") + "; " + s.Basis
+	}
+	return pr.words("field.common_practice")
+}
+
+// hold says what passes a hold point.
+func (pr *printer) hold(h Hold) string {
 	how := "field.hold_readings"
 	if h.EyesOnly {
 		how = "field.eyes_only"
@@ -130,7 +140,7 @@ func (pr *printer) hold(h Hold) {
 	if h.ReasonPasses {
 		s += "; " + pr.words("field.pass_with_reason")
 	}
-	fmt.Fprintf(pr.out, "   %s: %s\n", pr.words("field.hold_point"), s)
+	return s
 }
 
 // pattern tells a wrong picture in full once, and later where it was told.
@@ -143,12 +153,17 @@ func (pr *printer) pattern(n int, p Pattern) {
 	pr.told[p.ID] = n
 	fmt.Fprintf(pr.out, "   %s\n", seen)
 	for _, c := range p.Causes {
-		test := pr.words("field.test", "test", pr.sentence(c.Test))
-		if c.Inside {
-			test += " (" + pr.words("field.inside") + ")"
-		}
-		fmt.Fprintf(pr.out, "     · %s; %s\n", pr.words("field.cause", "means", pr.sentence(c.Means)), test)
+		fmt.Fprintf(pr.out, "     · %s\n", pr.cause(c))
 	}
+}
+
+// cause says what it may be and how to tell.
+func (pr *printer) cause(c Cause) string {
+	s := pr.words("field.cause", "means", pr.sentence(c.Means)) + "; " + pr.words("field.test", "test", pr.sentence(c.Test))
+	if c.Inside {
+		s += " (" + pr.words("field.inside") + ")"
+	}
+	return s
 }
 
 func (pr *printer) expect(x Expect) string {

@@ -26,6 +26,8 @@ type Desk interface {
 	// Proof judges the job under an edition; 0 means the job's own.
 	Proof(ctx context.Context, id string, e working.Edition) (Proof, error)
 	Sheets(ctx context.Context, id string) ([]Sheet, error)
+	// Work is what is done on site, with what the record says of it.
+	Work(ctx context.Context, id string) (Work, error)
 }
 
 // ErrNotFound means that there is no such job or sheet.

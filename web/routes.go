@@ -41,6 +41,8 @@ func (o room) pages() map[string]handler {
 		"/{$}":                     o.getJobs,
 		"/jobs/{job}/files/{name}": o.getFile,
 		"/jobs/{job}/{$}":          o.getJob,
+		"/jobs/{job}/build":        o.getBuild,
+		"/jobs/{job}/energize":     o.getEnergize,
 		"/jobs/{job}/plan":         o.getPlan,
 		"/jobs/{job}/proof":        o.getProof,
 		"/jobs/{job}/sheets":       o.getSheets,

@@ -114,7 +114,7 @@ func (s *Server) command(name string, args ...string) *exec.Cmd {
 // Run starts a server that is not running and waits until it answers.
 func (s *Server) Run() error {
 	s.cmd = s.command("postgres", "-D", s.data(), "-p", strconv.Itoa(s.port), "-c", "listen_addresses=127.0.0.1",
-		"-c", "unix_socket_directories=", "-c", "max_connections=60", "-c", "shared_buffers=16MB")
+		"-c", "unix_socket_directories=", "-c", "max_connections=60", "-c", "shared_buffers=16MB", "-c", "max_wal_size=64MB", "-c", "min_wal_size=32MB")
 	s.cmd.Stdout, s.cmd.Stderr = s.log, s.log
 	if err := s.cmd.Start(); err != nil {
 		return err

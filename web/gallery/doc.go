@@ -33,6 +33,7 @@ type specimen struct {
 	plan   web.Plan
 	proof  web.Proof
 	sheets []web.Sheet
+	work   web.Work
 	// err is what every page but the survey answers, when set.
 	err error
 }
@@ -92,6 +93,14 @@ func (d desk) Sheets(_ context.Context, id string) ([]web.Sheet, error) {
 		err = s.err
 	}
 	return s.sheets, err
+}
+
+func (d desk) Work(_ context.Context, id string) (web.Work, error) {
+	s, err := d.find(id)
+	if err == nil {
+		err = s.err
+	}
+	return s.work, err
 }
 
 func empty() desk {

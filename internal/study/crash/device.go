@@ -161,3 +161,15 @@ func (d *device) ask(method, url string, body []byte, answer any) error {
 	}
 	return json.Unmarshal(b, answer)
 }
+
+// fetch asks until there is an answer, as sync/1 says of 503: connections that
+// the fault broke are found broken by the first to use them.
+func (d *device) fetch(url string, answer any) (err error) {
+	for range 20 {
+		if err = d.ask("GET", url, nil, answer); err == nil {
+			return nil
+		}
+		time.Sleep(100 * time.Millisecond)
+	}
+	return err
+}

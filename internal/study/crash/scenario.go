@@ -21,10 +21,10 @@ type scenario struct {
 
 var scenarios = []scenario{
 	{"SQLite", "server killed", "", killServer},
-	{"SQLite", "disk full", "6m", fillDisk},
+	{"SQLite", "disk full", "48m", fillDisk},
 	{"PostgreSQL", "server killed", "", killServer},
 	{"PostgreSQL", "database killed and back", "", killDatabase},
-	{"PostgreSQL", "disk full", "220m", fillDisk},
+	{"PostgreSQL", "disk full", "400m", fillDisk},
 }
 
 func killServer(s *server, rng *rand.Rand) error {
@@ -161,7 +161,7 @@ func (r *row) judge(s *server, devices []*device) error {
 			More bool
 		}
 		address := fmt.Sprintf("%s/sync/jobs/%s/events?since=%d&limit=1000", s.address(), reader.job, since)
-		if err := reader.ask("GET", address, nil, &answer); err != nil {
+		if err := reader.fetch(address, &answer); err != nil {
 			return err
 		}
 		for _, e := range answer.Events {
@@ -189,7 +189,7 @@ func (r *row) judge(s *server, devices []*device) error {
 			}
 		}
 		for _, hash := range d.photos {
-			if err := d.ask("GET", s.address()+"/sync/files/"+hash, nil, nil); err != nil {
+			if err := d.fetch(s.address()+"/sync/files/"+hash, nil); err != nil {
 				r.photosLost++
 			}
 		}
