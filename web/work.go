@@ -22,6 +22,7 @@ type WorkStep struct {
 	N         int // counts from 1 in the whole procedure
 	Build     bool
 	Hold      bool
+	Open      bool // the page shows it in full: it is held, or next
 	Status    field.Status
 	Readings  []WorkReading
 	Missing   []string              // what the record still wants
@@ -90,6 +91,7 @@ func (o room) getWork(w http.ResponseWriter, r *http.Request, stage string, buil
 			continue
 		}
 		p.All++
+		s.Open = s.Status == field.Held || s.ID == work.Next
 		switch s.Status {
 		case field.Done, field.Passed, field.PassedWithReason:
 			p.Done++

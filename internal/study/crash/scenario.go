@@ -28,7 +28,7 @@ var scenarios = []scenario{
 }
 
 func killServer(s *server, rng *rand.Rand) error {
-	pause(rng, 5, 250)
+	pause(rng, 2, 80)
 	if err := s.kill(); err != nil {
 		return err
 	}

@@ -15,7 +15,7 @@ number of faults depend on the machine.
 Four devices send batches of 1 to 20 new events, each batch shuffled and mixed with
 events that were acknowledged before, one in ten uploads with a photo (not onto the
 small disk). Their clocks jump: one event in ten up to 20 h ahead, one up to ten days
-behind. Meanwhile the real server process is killed (SIGKILL) after 5 to 250 ms and
+behind. Meanwhile the real server process is killed (SIGKILL) after 2 to 80 ms and
 started again; or all processes of the database are killed after 20 to 500 ms and it is
 started again; or the disk that holds the store is filled to the last byte for 100 to
 400 ms. What has no answer is sent again. At the end every acknowledged event is looked
