@@ -19,7 +19,7 @@ var templateFiles embed.FS
 // templates is one set a page: the layout, the shared parts and the page.
 type templates map[string]*template.Template
 
-var pageTemplates = []string{"gallery", "jobs", "plan", "problem", "proof", "sheets", "survey", "work"}
+var pageTemplates = []string{"document", "gallery", "jobs", "plan", "problem", "proof", "sheets", "survey", "work"}
 
 func parseTemplates() (templates, error) {
 	shared, err := template.New("").Funcs(template.FuncMap{

@@ -64,6 +64,8 @@ func (s *site) routes() http.Handler {
 	mux.Handle("GET /", home.answer(func(http.ResponseWriter, *http.Request) error { return ErrNotFound }))
 	if s.Record != nil {
 		s.syncRoutes(mux)
+		mux.Handle("GET /jobs/{job}/document", home.answer(home.getDocument))
+		mux.Handle("POST /jobs/{job}/document", home.answer(home.postDocument))
 	}
 	if len(s.Gallery) > 0 {
 		mux.Handle("GET /gallery", home.answer(home.getGallery))

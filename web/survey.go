@@ -13,6 +13,7 @@ type surveyPage struct {
 	Survey
 	Lines   []sourceLine
 	Unknown int
+	Edit    bool // a store stands behind the page
 }
 
 // sourceLine is one line of the document with the faults found in it.
@@ -31,7 +32,8 @@ func (o room) getSurvey(w http.ResponseWriter, r *http.Request) error {
 	if err != nil {
 		return err
 	}
-	p := surveyPage{Head: o.head(r, j, "Survey"), Survey: s, Lines: sourceLines(s.Source, s.Faults)}
+	p := surveyPage{Head: o.head(r, j, "Survey"), Survey: s, Lines: sourceLines(s.Source, s.Faults),
+		Edit: o.Record != nil && o.base == ""}
 	for _, g := range s.Groups {
 		if g.Place != "" {
 			p.Sections = append(p.Sections, g.Place)

@@ -14,7 +14,8 @@ import (
 	"legwork/where"
 )
 
-// Record is what devices ask of the store: sync/1, docs/formats/sync.md.
+// Record is what devices (sync/1, docs/formats/sync.md) and editors ask of the
+// store.
 type Record interface {
 	Job(ctx context.Context, id field.ID) (store.Job, error)
 	Append(ctx context.Context, events []field.Event) ([]store.Ack, error)
@@ -22,6 +23,8 @@ type Record interface {
 	Disputed(ctx context.Context, job field.ID) ([]field.Event, error)
 	PutBlob(ctx context.Context, b []byte) (string, error)
 	Blob(ctx context.Context, sha256 string) ([]byte, error)
+	Newest(ctx context.Context, job field.ID) (store.Revision, error)
+	SaveRevision(ctx context.Context, d store.Draft) (store.Revision, error)
 }
 
 // Limits of one request. A day of a crew is some hundred events of a kilobyte.
