@@ -99,7 +99,7 @@ func TestServeDemo(t *testing.T) {
 			}
 		}
 	}
-	for page, least := range map[string]int{"survey": 7, "plan": 7, "proof": 7, "sheets": 7, ".svg": 7 * 3, ".pdf": 7 * 4} {
+	for page, least := range map[string]int{"survey": 7, "plan": 7, "proof": 7, "sheets": 7, "build": 7, "energize": 7, "document": 7, ".svg": 7 * 3, ".pdf": 7 * 4} {
 		if count[page] < least {
 			t.Errorf("%d of %s fetched, want %d or more", count[page], page, least)
 		}

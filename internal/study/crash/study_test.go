@@ -31,7 +31,7 @@ func TestSlice(t *testing.T) {
 			if sc.database == "PostgreSQL" && noPostgres != nil && os.Getenv("LEGWORK_REQUIRE_ALL") == "" {
 				t.Skip("postgresql: ", noPostgres)
 			}
-			r, err := sc.run(dir, program, 40, 3)
+			r, err := sc.run(dir, program, 15, 3)
 			if err != nil {
 				t.Fatal(err)
 			}
@@ -39,7 +39,7 @@ func TestSlice(t *testing.T) {
 				t.Log("not run: ", r.skipped)
 				return
 			}
-			if r.uploads < 40 || r.events == 0 || r.strikes == 0 {
+			if r.uploads < 15 || r.events == 0 || r.strikes == 0 {
 				t.Errorf("nothing was tried: %+v", r)
 			}
 			if r.lost+r.twice+r.moved+r.photosLost > 0 {
