@@ -17,8 +17,12 @@ var server = sync.OnceValues(func() (*postgres.Server, error) { return postgres.
 
 func TestMain(m *testing.M) {
 	code := m.Run()
-	if s, err := server(); asked && err == nil {
-		if err := s.Remove(); err != nil {
+	if asked {
+		s, err := server()
+		if err == nil {
+			err = s.Remove()
+		}
+		if err != nil {
 			fmt.Fprintln(os.Stderr, err)
 			code = 1
 		}
