@@ -81,11 +81,11 @@ func TestPostgresDurableAndReadOnly(t *testing.T) {
 // Programs that start together on an empty database migrate it once.
 func TestPostgresStartTogether(t *testing.T) {
 	dir := t.TempDir()
-	needPostgres(t, dir)
+	address := needPostgres(t, dir)
 	var wg sync.WaitGroup
 	for range 4 {
 		wg.Go(func() {
-			s, err := OpenPostgres(ctx, needPostgres(t, dir))
+			s, err := OpenPostgres(ctx, address)
 			if err != nil {
 				t.Error(err)
 				return
